@@ -1,0 +1,47 @@
+import { defineConfig } from "vite";
+import { VitePWA } from "vite-plugin-pwa";
+import { notices } from "./notices";
+
+export default defineConfig({
+  build: {
+    outDir: "../backend/tailslate/static",
+    emptyOutDir: true,
+    target: "es2022",
+    assetsInlineLimit: 0, // the content security policy allows no data: fonts
+  },
+  worker: { format: "es" },
+  server: { fs: { allow: [".."] }, proxy: { "/api": "http://127.0.0.1:8000" } },
+  plugins: [
+    notices(),
+    VitePWA({
+      strategies: "injectManifest",
+      srcDir: "service_worker",
+      filename: "sw.ts",
+      registerType: "prompt",
+      injectRegister: false,
+      injectManifest: {
+        globPatterns: ["**/*.{js,css,html,wasm,svg,png,webmanifest,woff2,txt}"],
+        globIgnores: ["**/*-latin-ext-*.woff2", "**/*-vietnamese-*.woff2"],
+        maximumFileSizeToCacheInBytes: 4 << 20,
+      },
+      manifest: {
+        id: "/",
+        name: "Tailslate",
+        short_name: "Tailslate",
+        description: "A crew's shared prep checklist for one shooting day. Works without signal.",
+        lang: "en",
+        start_url: "/",
+        scope: "/",
+        display: "standalone",
+        background_color: "#0d0c0a",
+        theme_color: "#0d0c0a",
+        icons: [
+          { src: "/icon.svg", sizes: "any", type: "image/svg+xml" },
+          { src: "/icon-192.png", sizes: "192x192", type: "image/png" },
+          { src: "/icon-512.png", sizes: "512x512", type: "image/png" },
+          { src: "/icon-maskable-512.png", sizes: "512x512", type: "image/png", purpose: "maskable" },
+        ],
+      },
+    }),
+  ],
+});
