@@ -1,0 +1,97 @@
+"""What every test may ask for: the phone's Python, a PostgreSQL database, a running server."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+
+import hatch_build
+from micropython.interpreter import MicroPython
+from postgresql_server import PostgreSQL
+from server_process import ServerProcess
+
+# The same cases in every run; a failure prints the blob that repeats it.
+settings.register_profile("fixed", derandomize=True, deadline=None, print_blob=True)
+settings.load_profile("fixed")
+
+FIRST = "test_00_imports.py"
+LAST_FOLDERS = ("phone", "whole_day")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """MicroPython importing the rules comes first: when that fails, most else does. Browsers come last."""
+
+    def place(item: pytest.Item) -> int:
+        if item.path.name == FIRST:
+            return 0
+        return 2 if item.path.parent.name in LAST_FOLDERS else 1
+
+    items.sort(key=place)
+
+
+@pytest.fixture(scope="session")
+def pwa_packages() -> Path:
+    """pwa/, with what package-lock.json names installed in it."""
+    hatch_build.install_packages()
+    return hatch_build.PWA
+
+
+@pytest.fixture(scope="session")
+def micropython(pwa_packages: Path) -> Iterator[MicroPython]:
+    """The phone's Python: `.run(source)` returns what it printed, `.call(json_text)` goes through the phone's door."""
+    interpreter = MicroPython()
+    yield interpreter
+    interpreter.close()
+
+
+@pytest.fixture(params=["cpython", "micropython"])
+def phone_door(request: pytest.FixtureRequest) -> Callable[[str], str]:
+    """tailslate.day.phone_door.call, once on each Python: JSON text in, JSON text out."""
+    if request.param == "micropython":
+        interpreter: MicroPython = request.getfixturevalue("micropython")
+        return interpreter.call
+    from tailslate.day.phone_door import call
+
+    return call
+
+
+@pytest.fixture(scope="session")
+def postgresql_server() -> Iterator[PostgreSQL]:
+    """A PostgreSQL server of this run's own, on a unix socket in a temporary folder."""
+    server = PostgreSQL()
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def postgresql_url(postgresql_server: PostgreSQL) -> Iterator[str]:
+    """The SQLAlchemy URL of a fresh, empty PostgreSQL database. Mark the test slow."""
+    name = postgresql_server.create_database()
+    yield postgresql_server.url(name)
+    postgresql_server.drop_database(name)
+
+
+@pytest.fixture
+def start_server(tmp_path: Path) -> Iterator[Callable[..., ServerProcess]]:
+    """Start `tailslate serve`; every one started is ended with the test. Mark the test slow."""
+    started: list[ServerProcess] = []
+
+    def start(database_url: str = "") -> ServerProcess:
+        server = ServerProcess(database_url or f"sqlite:///{tmp_path / f'day-{len(started)}.sqlite3'}", tmp_path)
+        started.append(server)
+        server.start()
+        return server
+
+    yield start
+    for server in started:
+        server.kill()
+
+
+@pytest.fixture
+def server(start_server: Callable[..., ServerProcess]) -> ServerProcess:
+    """A running `tailslate serve` on a temporary SQLite database: .url, .stop(), .kill(), .start() again."""
+    return start_server()

@@ -1,0 +1,80 @@
+"""`tailslate serve` as a process of its own, to be stopped, killed and started again by a test."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+from pathlib import Path
+from urllib.error import HTTPError
+from urllib.request import urlopen
+
+TAILSLATE = Path(sys.executable).parent / "tailslate"
+
+
+def free_port() -> int:
+    """Return a port that nothing listened to a moment ago."""
+    with socket.socket() as listener:
+        listener.bind(("127.0.0.1", 0))
+        return int(listener.getsockname()[1])
+
+
+class ServerProcess:
+    """One server: the same port and the same database every time it is started."""
+
+    def __init__(self, database_url: str, folder: Path) -> None:
+        self.database_url = database_url
+        self.port = free_port()
+        self.url = f"http://127.0.0.1:{self.port}"
+        self._log = folder / f"server-{self.port}.log"
+        self._process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        """Start and wait until it answers."""
+        command = [TAILSLATE, "serve", "--host", "127.0.0.1", "--port", str(self.port), "--database", self.database_url]
+        with self._log.open("ab") as log:
+            process = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT, start_new_session=True)
+        self._process = process
+        for _attempt in range(300):
+            if self.answers():
+                return
+            try:
+                process.wait(timeout=0.1)
+            except subprocess.TimeoutExpired:
+                continue
+            break
+        raise AssertionError(f"tailslate serve did not answer on port {self.port}:\n{self.log}")
+
+    def answers(self) -> bool:
+        """Say whether anything speaks HTTP on the port."""
+        try:
+            with urlopen(self.url, timeout=5):
+                return True
+        except HTTPError:
+            return True
+        except OSError:
+            return False
+
+    def stop(self) -> int:
+        """Ask it to stop, as a service manager does, and return its exit code."""
+        return self._end(signal.SIGTERM)
+
+    def kill(self) -> None:
+        """Pull the plug."""
+        self._end(signal.SIGKILL)
+
+    @property
+    def log(self) -> str:
+        """What the server has printed so far."""
+        return self._log.read_text(errors="replace") if self._log.exists() else ""
+
+    def _end(self, how: signal.Signals) -> int:
+        process, self._process = self._process, None
+        if process is None:
+            return 0
+        if process.poll() is None:
+            # The whole group: workers of a killed server would keep the port.
+            os.killpg(process.pid, how)
+        return process.wait(timeout=30)
