@@ -1,0 +1,120 @@
+// The page's side of the engine: starts the worker, mirrors what it says into day_signals.ts, hands acts over.
+// Knows no rule, no database, no network.
+import * as Comlink from "comlink";
+import { applyNews, applyOpened, recordNow } from "../day_signals";
+import type {
+  Act,
+  Engine,
+  Facts,
+  HistoryLine,
+  JoinRequest,
+  Keepsake,
+  News,
+  NotSaved,
+  Opened,
+  RecordKey,
+  RulesAnswer,
+  Saved,
+  ShotSummary,
+  Value,
+} from "./contract";
+
+/** An act as a screen makes it. Without `painted`, what the signals hold now counts as what the screen showed. */
+export type ScreenAct = Omit<Act, "painted" | "after" | "local"> & {
+  painted?: { [field: string]: string[] };
+};
+
+const KEEPSAKES = "tailslate.days";
+let engine: Comlink.Remote<Engine>;
+let acts_made = 0;
+/** Own acts not answered yet, by record: their local numbers go along, so that typing 5 then 6 is no conflict with oneself. */
+const unanswered = new Map<RecordKey, Set<number>>();
+
+function keepsakes(): Keepsake[] {
+  try {
+    return JSON.parse(localStorage.getItem(KEEPSAKES) ?? "[]");
+  } catch {
+    return []; // a browser without localStorage, or a damaged entry: the database alone must do
+  }
+}
+
+function keep(keepsake: Keepsake): void {
+  const others = keepsakes().filter((one) => one.day !== keepsake.day);
+  try {
+    localStorage.setItem(KEEPSAKES, JSON.stringify([keepsake, ...others]));
+  } catch (error) {
+    console.warn("localStorage did not take the keepsake", error);
+  }
+}
+
+function hear(news: News): void {
+  if (news.news === "keepsake") keep(news.keepsake);
+  else applyNews(news);
+}
+
+/** Start the engine and paint the stored day. Resolves before the rules are up. */
+export async function startEngine(day: string | null = null): Promise<Opened> {
+  engine = Comlink.wrap<Engine>(new Worker(new URL("./worker.ts", import.meta.url), { type: "module" }));
+  await engine.listen(Comlink.proxy(hear));
+  const opened = await engine.open(day, keepsakes());
+  applyOpened(opened);
+  return opened;
+}
+
+/** Join a day by its code. The signals hold the day when this resolves. */
+export async function join(request: JoinRequest): ReturnType<Engine["join"]> {
+  const answer = await engine.join(request);
+  if (answer.joined) applyOpened(answer.opened);
+  return answer;
+}
+
+/** Store acts in one transaction, in their order. Only an answer with `saved: true` may be shown as saved. */
+export async function actAll(acts: ScreenAct[]): Promise<(Saved | NotSaved)[]> {
+  const numbered = acts.map((act): Act => {
+    const key: RecordKey = `${act.kind}/${act.record}`;
+    const before = unanswered.get(key) ?? new Set<number>();
+    unanswered.set(key, before);
+    const local = ++acts_made;
+    const after = [...before];
+    before.add(local);
+    const fields = recordNow(key) ?? {};
+    const showing = Object.fromEntries(
+      Object.keys(act.set).map((field) => [field, (fields[field]?.[1] ?? []).map(([id]) => id)]),
+    );
+    return { ...act, painted: act.painted ?? showing, after, local };
+  });
+  try {
+    return await engine.act(numbered);
+  } finally {
+    for (const act of numbered) unanswered.get(`${act.kind}/${act.record}`)?.delete(act.local ?? 0);
+  }
+}
+
+/** Store one act. */
+export async function act(one: ScreenAct): Promise<Saved | NotSaved> {
+  const [answer] = await actAll([one]);
+  return (
+    answer ?? {
+      saved: false,
+      reasons: [{ field: "", code: "no_answer", sentence: "The engine gave no answer. Try again." }],
+    }
+  );
+}
+
+/** A new record's id: 10 random characters. */
+export function newId(): string {
+  return [...crypto.getRandomValues(new Uint8Array(10))].map((byte) => (byte % 36).toString(36)).join("");
+}
+
+export const shotNow = (shot: string): Promise<ShotSummary | null> => engine.shot(shot);
+export const history = (record: RecordKey): Promise<HistoryLine[]> => engine.history(record);
+export const factsNow = (): Promise<Facts> => engine.facts();
+export const exchangeNow = (): Promise<Facts> => engine.exchangeNow();
+export const ask = (request: { do: string; [name: string]: unknown }): Promise<RulesAnswer> =>
+  engine.ask(request);
+export const report = (): Promise<string> => engine.report();
+export const forget = (unsent: number): Promise<{ forgotten: boolean; unsent: number }> =>
+  engine.forget(unsent);
+/** What a person would be refused for, in the words of the server, before anything is stored. */
+export const check = (kind: string, set: { [field: string]: Value }): Promise<RulesAnswer> =>
+  engine.ask({ do: "check", kind, set });

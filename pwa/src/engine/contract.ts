@@ -1,0 +1,227 @@
+// What the screens may ask of the engine, and what the engine tells them. Types only: no code runs here.
+// The engine lives in a worker (worker.ts); screens speak through client.ts and read day_signals.ts.
+// JSON names are those of the rules in Python, so one search finds a name everywhere.
+
+/** Anything an edit may hold. A quantity is [decimal text in SI, as typed]; a tick is false or ["done", [[cell key, value], ...]]. */
+export type Value = null | boolean | number | string | Value[];
+
+/** "kind/id", for example "shot/12c". */
+export type RecordKey = string;
+
+/** One edit that no other has replaced: id, value, claimed wall time, person, for whom, how, version of the rules. */
+export type LiveEdit = [
+  id: string,
+  value: Value,
+  at_ms: number,
+  by: string,
+  for_whom: string,
+  how: string,
+  rules: number,
+];
+
+/** 0 one answer; 1 several edits, nothing to settle; 2 two answers, ask; 3 they differ, the careful one is shown. */
+export type CellMark = 0 | 1 | 2 | 3;
+
+/** The state of one field as the rules made it. The edit shown stands first in `live`. Nobody but the rules writes one. */
+export type Cell = [mark: CellMark, live: LiveEdit[], gone: string[], absent: string[], off: string[]];
+
+/** The fields of one record that anyone has ever set. */
+export type Fields = { [field: string]: Cell };
+
+/** "floor" or "health"; further sets may come. */
+export type SetName = string;
+
+export type Presence = "present" | "removed" | "back";
+
+/** A refusal in the words of the rules. `field` is "" when it is about the whole act. */
+export type Reason = { field: string; code: string; sentence: string };
+
+/** What the rules computed for one shot, with the version and the place it was computed at. Painted first on the next open. */
+export type ShotSummary = {
+  shot: string;
+  rules: number;
+  /** The place up to which the floor set had been read; null before the first exchange. */
+  place: number | null;
+  computed_ms: number;
+  /** As day/sheet.py and day/readiness.py return them. */
+  sheet: unknown;
+  readiness: unknown;
+};
+
+/** Something the person must know until it is over. `code` is for programs, `sentence` for people. */
+export type Notice = {
+  code:
+    | "nothing_kept" // no working database: all is gone when the app is closed
+    | "not_saved" // the phone refused to store an edit (full or broken); it is kept in memory only
+    | "storage_lost" // the phone dropped what it had kept; it is being read again from the server
+    | "older_tab" // another tab runs another version and must be closed or reloaded
+    | "wifi_sign_in" // the network answers in place of the server
+    | "not_reached" // the server cannot be reached; edits wait here
+    | "not_allowed" // the credential is no longer valid: only sending is paused
+    | "server_older" // the server cannot take what this app makes
+    | "app_older" // someone on the day uses a newer version
+    | "refused" // the server refused edits for good; they are listed in `facts.refused`
+    | "rules_failed"; // the rules did not start or broke off; editing is not possible
+  sentence: string;
+};
+
+/** An edit that the server will never take. The words stay here until the person deals with them. */
+export type Refused = { id: string; record: RecordKey; code: string; sentence: string; text: string };
+
+/** The three facts, and what stands behind them. True at any moment, also before the rules are up. */
+export type Facts = {
+  /** Edits on this phone that the server has not confirmed. */
+  unsent: number;
+  /** When the oldest of them was made, as this phone's clock said. */
+  oldest_unsent_ms: number | null;
+  /** Last complete answer of the server, by this phone's clock. */
+  heard_ms: number | null;
+  /** Last time both sides had exactly the same set of edits. */
+  matched_ms: number | null;
+  /** The copy has all that it knows of. While false, readiness is "unknown: still fetching". */
+  complete: boolean;
+  /** An exchange is going on in this tab. */
+  exchanging: boolean;
+  /** "kept": stored, and the phone promised not to drop it; "stored": stored, no promise; "memory": kept nowhere. */
+  kept: "kept" | "stored" | "memory";
+  /** Bytes that the browser counts for this app, and what it allows. Null where it does not say. */
+  bytes: number | null;
+  bytes_allowed: number | null;
+  /** Acts of this phone, and edits in all. */
+  acts: number;
+  edits: number;
+  /** How many other devices have read past the edit of each open hold: edit id -> number. */
+  heard: { [id: string]: number };
+  /** This phone's clock minus the server's at the last answer. */
+  clock_ahead_ms: number | null;
+  refused: Refused[];
+  notices: Notice[];
+  /** Version of the rules here; null until they are up. */
+  rules: number | null;
+};
+
+/** Who this phone is on the day. Everything but `day` is empty for a day that was never joined through a server. */
+export type Membership = {
+  day: string;
+  day_title: string;
+  device: string;
+  person: string;
+  sets: SetName[];
+};
+
+/** Answer to open(): all that the first screen needs. Chunks are JSON texts {record key: Fields}; client.ts reads them. */
+export type Opened =
+  | { state: "nothing"; days: { day: string; day_title: string }[]; facts: Facts }
+  | {
+      state: "day";
+      membership: Membership;
+      chunks: string[];
+      presence: { [record: RecordKey]: Presence };
+      shots: { [shot: string]: ShotSummary };
+      facts: Facts;
+    };
+
+/** What localStorage keeps beside the database, so that an emptied database is seen as a loss and not as a new phone. */
+export type Keepsake = {
+  day: string;
+  day_title: string;
+  edits: number;
+  unsent: number;
+  membership: Membership;
+  token: string;
+};
+
+/** One act by one person on one record. */
+export type Act = {
+  kind: string;
+  /** The record's id without its kind. New records: newId(), or the id the rules give to records with two ends. */
+  record: string;
+  set: { [field: string]: Value };
+  /** What the screen showed: for each field the ids of its live edits. */
+  painted: { [field: string]: string[] };
+  /** Local numbers of this tab's own acts on the same record that are not answered yet. client.ts fills this in. */
+  after?: number[];
+  /** The local number of this act. client.ts fills this in. */
+  local?: number;
+  for_whom?: string;
+  how?: "" | "paper" | "import" | "demo";
+};
+
+export type Saved = { saved: true; id: string };
+export type NotSaved = { saved: false; reasons: Reason[] };
+
+export type JoinRequest = {
+  code: string;
+  name: string;
+  role: string;
+  departments: string[];
+  device_name: string;
+  person?: string;
+};
+
+/** One line of a record's history, oldest first. */
+export type HistoryLine = {
+  id: string;
+  at_ms: number;
+  by: string;
+  for_whom: string;
+  how: string;
+  rules: number;
+  set: { [field: string]: Value };
+  seen: { [field: string]: string[] };
+  /** Fields in which this edit is still shown or counts as an answer. */
+  live: string[];
+  /** The server has it. */
+  sent: boolean;
+  /** The server's time of arrival and who carried it there, where known. */
+  received_ms: number | null;
+  carrier: string | null;
+  /** Verdicts of the server about this edit: [says, code, sentence]. */
+  verdicts: [string, string, string][];
+};
+
+/** What the engine says without being asked. */
+export type News =
+  | {
+      news: "records";
+      /** Changed records only, each whole. */
+      records: { [record: RecordKey]: Fields };
+      presence: { [record: RecordKey]: Presence };
+      from: "here" | "tab" | "server";
+    }
+  | { news: "shots"; shots: { [shot: string]: ShotSummary } }
+  | { news: "facts"; facts: Facts }
+  | { news: "keepsake"; keepsake: Keepsake }
+  | { news: "day"; opened: Opened };
+
+/** The worker's side, as comlink exposes it. Every answer is plain data. */
+export type Engine = {
+  /** Read the stored day. Answers before the rules are up. `day` null opens the one last used. */
+  open(day: string | null, keepsakes: Keepsake[]): Promise<Opened>;
+  /** Be told of changes. One listener a tab. */
+  listen(listener: (news: News) => void): Promise<void>;
+  /** Join a day with a code; stores the credential and begins to read. */
+  join(
+    request: JoinRequest,
+  ): Promise<{ joined: true; opened: Opened } | { joined: false; reasons: Reason[] }>;
+  /** Store acts, each after the one before, all in one transaction. `saved` means the transaction completed. */
+  act(acts: Act[]): Promise<(Saved | NotSaved)[]>;
+  /** One shot, recomputed now. */
+  shot(shot: string): Promise<ShotSummary | null>;
+  history(record: RecordKey): Promise<HistoryLine[]>;
+  facts(): Promise<Facts>;
+  /** Exchange now, whatever the time says. Resolves when the round is over. */
+  exchangeNow(): Promise<Facts>;
+  /** Any question to the rules that changes nothing: kinds, check, read_typed, ... Answers as phone_door.py does. */
+  ask(request: { do: string; [name: string]: unknown }): Promise<RulesAnswer>;
+  /** Text about this phone for whoever helps: versions, counts, sizes, errors; nothing of what people wrote. */
+  report(): Promise<string>;
+  /** Drop this day from this phone. With `unsent` another number than facts.unsent + refused, nothing is dropped. */
+  forget(unsent: number): Promise<{ forgotten: boolean; unsent: number }>;
+  /** The page came into sight or left it: nothing runs while hidden. */
+  visible(is_visible: boolean, why: string): Promise<void>;
+};
+
+export type RulesAnswer =
+  | ({ ok: true } & { [name: string]: unknown })
+  | { ok: false; code: string; sentence: string; facts?: unknown };
