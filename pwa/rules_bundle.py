@@ -28,7 +28,11 @@ def _docstrings(tree: ast.Module) -> list[tuple[ast.Expr, bool]]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
             first = node.body[0] if node.body else None
-            if isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str):
+            if (
+                isinstance(first, ast.Expr)
+                and isinstance(first.value, ast.Constant)
+                and isinstance(first.value.value, str)
+            ):
                 found.append((first, len(node.body) == 1 and not isinstance(node, ast.Module)))
     return found
 
@@ -41,7 +45,9 @@ def stripped(source: str) -> str:
         end_line, end_column = docstring.end_lineno, docstring.end_col_offset
         assert end_line is not None
         assert end_column is not None
-        spans.append((docstring.lineno, docstring.col_offset, end_line, end_column, b"pass" if needs_pass else b""))
+        spans.append(
+            (docstring.lineno, docstring.col_offset, end_line, end_column, b"pass" if needs_pass else b"")
+        )
     text_lines = source.splitlines(keepends=True)
     for token in tokenize.generate_tokens(io.StringIO(source).readline):
         if token.type == tokenize.COMMENT:

@@ -19,9 +19,11 @@ export default defineConfig({
       filename: "sw.ts",
       registerType: "prompt",
       injectRegister: false,
+      includeManifestIcons: false,
       injectManifest: {
         globPatterns: ["**/*.{js,css,html,wasm,svg,png,webmanifest,woff2,txt}"],
-        globIgnores: ["**/*-latin-ext-*.woff2", "**/*-vietnamese-*.woff2"],
+        // Large icons are for installing, which needs the network anyway; other alphabets fall back to the phone's face.
+        globIgnores: ["icon-*512.png", "**/*-latin-ext-*.woff2", "**/*-vietnamese-*.woff2"],
         maximumFileSizeToCacheInBytes: 4 << 20,
       },
       manifest: {

@@ -81,7 +81,9 @@ def start_server(tmp_path: Path) -> Iterator[Callable[..., ServerProcess]]:
     started: list[ServerProcess] = []
 
     def start(database_url: str = "") -> ServerProcess:
-        server = ServerProcess(database_url or f"sqlite:///{tmp_path / f'day-{len(started)}.sqlite3'}", tmp_path)
+        server = ServerProcess(
+            database_url or f"sqlite:///{tmp_path / f'day-{len(started)}.sqlite3'}", tmp_path
+        )
         started.append(server)
         server.start()
         return server

@@ -22,7 +22,9 @@ def binaries() -> Path:
         return found[-1].parent
     if on_path:
         return Path(on_path).parent
-    pytest.fail("no PostgreSQL server programs here; run `apt-get install postgresql`, or leave out slow tests")
+    pytest.fail(
+        "no PostgreSQL server programs here; run `apt-get install postgresql`, or leave out slow tests"
+    )
 
 
 class PostgreSQL:
@@ -31,13 +33,17 @@ class PostgreSQL:
     def __init__(self) -> None:
         self._folder = Path(tempfile.mkdtemp(prefix="tailslate-postgresql-"))
         self._count = 0
-        self._as_postgres = {"user": "postgres", "group": "postgres", "extra_groups": []} if os.geteuid() == 0 else {}
+        self._as_postgres = (
+            {"user": "postgres", "group": "postgres", "extra_groups": []} if os.geteuid() == 0 else {}
+        )
         if self._as_postgres:
             shutil.chown(self._folder, "postgres", "postgres")
 
     def start(self) -> None:
         """Make an empty cluster and start it; nothing is listened to but the socket in the folder."""
-        self._run("initdb", "--auth=trust", "--username=postgres", "--encoding=UTF8", "--locale=C", "-D", "data")
+        self._run(
+            "initdb", "--auth=trust", "--username=postgres", "--encoding=UTF8", "--locale=C", "-D", "data"
+        )
         options = f"-c listen_addresses='' -c unix_socket_directories={self._folder} -c fsync=off -c max_connections=200"
         self._run("pg_ctl", "start", "--wait", "-D", "data", "-l", "log", "-o", options)
 
@@ -62,7 +68,9 @@ class PostgreSQL:
         return f"postgresql+psycopg://postgres@/{name}?host={self._folder}"
 
     def _execute(self, statement: str) -> None:
-        with psycopg.connect(f"host={self._folder} user=postgres dbname=postgres", autocommit=True) as connection:
+        with psycopg.connect(
+            f"host={self._folder} user=postgres dbname=postgres", autocommit=True
+        ) as connection:
             connection.execute(statement.encode())
 
     def _run(self, program: str, *arguments: str) -> None:

@@ -33,7 +33,16 @@ class ServerProcess:
 
     def start(self) -> None:
         """Start and wait until it answers."""
-        command = [TAILSLATE, "serve", "--host", "127.0.0.1", "--port", str(self.port), "--database", self.database_url]
+        command = [
+            TAILSLATE,
+            "serve",
+            "--host",
+            "127.0.0.1",
+            "--port",
+            str(self.port),
+            "--database",
+            self.database_url,
+        ]
         with self._log.open("ab") as log:
             process = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT, start_new_session=True)
         self._process = process
