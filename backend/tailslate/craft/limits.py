@@ -74,9 +74,7 @@ def at_least_zero(value: float, *, field: str, unit: str, next_step: str) -> flo
     return value
 
 
-def within(
-    value: float, *, low: float, high: float, field: str, unit: str, next_step: str
-) -> float:
+def within(value: float, *, low: float, high: float, field: str, unit: str, next_step: str) -> float:
     """Return value if it lies from low to high, both included, else refuse.
 
     Args:
@@ -97,9 +95,7 @@ def within(
     if compare(value, low) < 0 or compare(value, high) > 0:
         span = f"from {plain_text(low)} to {plain_text(high)} {unit}".rstrip()
         sentence = f"{field} must be {span}, got {plain_text(value)}; {next_step}"
-        raise RuleError(
-            "outside_range", sentence, field=field, value=value, limit=[low, high], unit=unit
-        )
+        raise RuleError("outside_range", sentence, field=field, value=value, limit=[low, high], unit=unit)
     return value
 
 

@@ -180,7 +180,9 @@ def _amounts(typed: str, unit: str) -> list[tuple[int, int, str]]:
         if piece[0].isdigit() or piece[0] in ".,-+/":
             numbers.append(piece)
         elif not numbers:
-            raise _refuse("not_a_number", f"'{typed}' has a unit without a number; write for example 2 m", typed)
+            raise _refuse(
+                "not_a_number", f"'{typed}' has a unit without a number; write for example 2 m", typed
+            )
         else:
             amounts.append(_number(numbers, typed) + (_known_unit(piece, typed),))
             numbers = []
@@ -231,7 +233,9 @@ def quantity(typed: str, *, unit: str) -> dict[str, str]:
     for numerator, denominator, name in amounts:
         found, factor_top, factor_bottom = _UNITS[name]
         if found != measure:
-            sentence = f"'{typed}' is a {found}, and the field holds a {measure}; write it in {_STORED[measure]}"
+            sentence = (
+                f"'{typed}' is a {found}, and the field holds a {measure}; write it in {_STORED[measure]}"
+            )
             raise _refuse("unit_not_for_field", sentence, typed)
         if name == "degf":
             numerator = sign * abs(numerator) - 32 * denominator
