@@ -4,6 +4,10 @@ A range is a dict with the keys low, typical, high, in one unit, low <= typical 
 Knows no units: the field's name that holds a range says the unit.
 """
 
+from .errors import RuleError
+from .limits import finite
+from .rounding import compare, plain_text
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import TypedDict
@@ -15,10 +19,6 @@ if TYPE_CHECKING:
         typical: float
         high: float
 
-
-from .errors import RuleError
-from .limits import finite
-from .rounding import compare, plain_text
 
 ENDS = ("low", "typical", "high")
 

@@ -8,11 +8,11 @@ from zero; where a side is the careful one, say which: round_up, round_down, cou
 
 import math
 
+from .errors import RuleError
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterable
-
-from .errors import RuleError
 
 SIGNIFICANT_DIGITS = 9  # common practice, no source: far above any meter, far below a double
 
@@ -102,8 +102,8 @@ def compare(value: float, limit: float) -> int:
     mantissa, exponent = nine_digits(value)
     other_mantissa, other_exponent = nine_digits(limit)
     shared = min(exponent, other_exponent)
-    left = mantissa * 10 ** (exponent - shared)
-    right = other_mantissa * 10 ** (other_exponent - shared)
+    left: int = mantissa * 10 ** (exponent - shared)
+    right: int = other_mantissa * 10 ** (other_exponent - shared)
     return (left > right) - (left < right)
 
 
@@ -135,8 +135,9 @@ def _whole(value: float, digits: int, side: str) -> int:
     mantissa, exponent = nine_digits(value)
     shift = exponent + digits
     if shift >= 0:
-        return mantissa * 10**shift
-    divisor = 10**-shift
+        raised: int = mantissa * 10**shift
+        return raised
+    divisor: int = 10**-shift
     if side == "up":
         return -(-mantissa // divisor)
     if side == "down":
