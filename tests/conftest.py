@@ -9,6 +9,7 @@ import pytest
 from hypothesis import settings
 
 import hatch_build
+import tailslate
 from micropython.interpreter import MicroPython
 from postgresql_server import PostgreSQL
 from server_process import ServerProcess
@@ -37,6 +38,16 @@ def pwa_packages() -> Path:
     """pwa/, with what package-lock.json names installed in it."""
     hatch_build.install_packages()
     return hatch_build.PWA
+
+
+@pytest.fixture(scope="session")
+def built_pwa() -> Path:
+    """The built front end of the installed package; one installed editable is built again when a source is newer."""
+    static = Path(tailslate.__file__).parent / "static"
+    if static == hatch_build.STATIC and hatch_build.is_stale():
+        hatch_build.build()
+    assert (static / "index.html").is_file(), f"no front end; install without {hatch_build.SKIP}"
+    return static
 
 
 @pytest.fixture(scope="session")
@@ -76,7 +87,7 @@ def postgresql_url(postgresql_server: PostgreSQL) -> Iterator[str]:
 
 
 @pytest.fixture
-def start_server(tmp_path: Path) -> Iterator[Callable[..., ServerProcess]]:
+def start_server(tmp_path: Path, built_pwa: Path) -> Iterator[Callable[..., ServerProcess]]:
     """Start `tailslate serve`; every one started is ended with the test. Mark the test slow."""
     started: list[ServerProcess] = []
 

@@ -1,0 +1,56 @@
+"""What a phone downloads: small enough, complete, with the notices of what is in it."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+import hatch_build
+
+LIMIT_BYTES = 450_000
+PRECACHED = re.compile(r'\{"revision":(?:null|"[0-9a-f]+"),"url":"([^"]+)"\}')
+
+
+@pytest.fixture(scope="module")
+def precached(built_pwa: Path) -> set[str]:
+    """The files that the service worker keeps on the phone."""
+    worker = (built_pwa / "sw.js").read_text(encoding="utf-8")
+    found = set(PRECACHED.findall(worker))
+    assert "index.html" in found, "the list of files in sw.js has another form than expected"
+    return found
+
+
+@pytest.mark.slow
+def test_the_whole_app_fits_the_download_budget(built_pwa: Path, precached: set[str]) -> None:
+    sizes = {name: len(gzip.compress((built_pwa / name).read_bytes(), 9)) for name in {*precached, "sw.js"}}
+    listing = "\n".join(
+        f"{size:8d} {name}" for name, size in sorted(sizes.items(), key=lambda item: -item[1])
+    )
+    assert sum(sizes.values()) <= LIMIT_BYTES, f"{sum(sizes.values())} bytes gzipped:\n{listing}"
+
+
+@pytest.mark.slow
+def test_all_that_the_app_needs_offline_is_kept(built_pwa: Path, precached: set[str]) -> None:
+    needed = {".js", ".css", ".html", ".wasm"}
+    built = {path.relative_to(built_pwa).as_posix() for path in built_pwa.rglob("*") if path.suffix in needed}
+    assert built - precached == {"sw.js"}
+
+
+@pytest.mark.slow
+def test_the_notices_name_every_bundled_work(built_pwa: Path, precached: set[str]) -> None:
+    text = (built_pwa / "notices.txt").read_text(encoding="utf-8")
+    lock = json.loads((hatch_build.PWA / "package-lock.json").read_text(encoding="utf-8"))
+    shipped = [
+        path.split("node_modules/")[-1]
+        for path, entry in lock["packages"].items()
+        if path and not entry.get("dev")
+    ]
+    assert [name for name in shipped if f"\n{name} " not in text] == []
+    assert "notices.txt" in precached
+    for words in ("SIL OPEN FONT LICENSE", "Damien P. George", "Russ Cox", "Permission is hereby granted"):
+        assert words in text
+    assert "<year>" not in text
