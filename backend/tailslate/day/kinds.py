@@ -1,0 +1,860 @@
+"""Every kind of record and every field: the one table. Server schemas and phone forms come from it.
+
+K1 kinds, fields and what they mean never change: a new field or kind instead, and RULES goes up.
+K2 a value is checked here alone, so that a form, the server and an import refuse in the same words.
+K3 what is of a newer version is kept and relayed, never judged.
+"""
+
+import re
+
+from tailslate.day import edit as edits
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+RULES = 1  # raised with every change of this file
+
+DEPARTMENTS = (
+    ("grip", "Grip", "Grip"),
+    ("electric", "Electric", "Elec"),
+    ("camera", "Camera", "Cam"),
+    ("art", "Art", "Art"),
+    ("props", "Props", "Prop"),
+    ("sound", "Sound", "Snd"),
+    ("script", "Script", "Scr"),
+    ("assistant_directors", "Assistant directors", "AD"),
+    ("production", "Production", "Prod"),
+)
+DEPARTMENT_NAMES = tuple(row[0] for row in DEPARTMENTS)
+YES_NO_UNKNOWN = ("unknown", "no", "yes")
+DECIMAL = re.compile("^-?(0|[1-9][0-9]*)([.][0-9]+)?$")
+TIME_OF_DAY = re.compile("^[0-2][0-9]:[0-5][0-9]$")
+REFERENCE = re.compile("^[a-z][a-z_]*/[A-Za-z0-9_.~:-]+$")
+CELL = re.compile("^[a-z][a-z_]*/[A-Za-z0-9_.~:-]+/[a-z][a-z_]*$")
+TEXT_LIMIT_BYTES = 200
+LONG_TEXT_LIMIT_BYTES = 4000
+
+
+class Field:
+    """One field of a kind.
+
+    Attributes: name; type (text, long_text, choice, yes_no, count, quantity, tick, reference,
+    any_reference, departments, department, time, cells, presence, verdict); label (words of the
+    form); rule (plain, ask, careful); unit; low and high (range, inclusive); step (how far an input
+    may move before a tick that relied on it asks again); choices (for careful fields the most careful
+    first); kind (what a reference points to); reserved (who may set it, empty: anyone).
+    """
+
+    def __init__(self, name: str, type: str, label: str, rule: str, **more: "Any") -> None:
+        """Take the row of the table; `more` holds what is not at its usual value."""
+        self.name = name
+        self.type = type
+        self.label = label
+        self.rule = rule
+        self.unit: str = more.get("unit", "")
+        self.low: float | None = more.get("low")
+        self.high: float | None = more.get("high")
+        self.step: str = more.get("step", "")
+        self.choices: tuple[str, ...] = more.get("choices", ())
+        self.kind: str = more.get("kind", "")
+        self.reserved: tuple[str, ...] = more.get("reserved", ())
+
+
+class Kind:
+    """One kind of record.
+
+    Attributes: name; label; set (floor or health); fields (tuple of Field, in the form's order);
+    departments (whom it is for, empty: everyone); part_of (field whose record it is a part of);
+    ends (fields whose ids make its own id); reserved (who may write it, empty: anyone).
+    """
+
+    def __init__(self, name: str, label: str, fields: "list[Field | list[Field]]", **more: "Any") -> None:
+        """Take the row of the table, `_spread`s within it; every kind also has `present`."""
+        self.name = name
+        self.label = label
+        self.set: str = more.get("set", "floor")
+        flat: list[Field] = []
+        for one in fields:
+            flat.extend(one if isinstance(one, list) else [one])
+        self.fields = tuple(flat) + (Field("present", "presence", "on the day", "plain"),)
+        self.departments: tuple[str, ...] = more.get("departments", ())
+        self.part_of: str = more.get("part_of", "")
+        self.ends: tuple[str, ...] = more.get("ends", ())
+        self.reserved: tuple[str, ...] = more.get("reserved", ())
+
+    def field(self, name: str) -> "Field | None":
+        """Return the field of that name, or None."""
+        for one in self.fields:
+            if one.name == name:
+                return one
+        return None
+
+
+def _text(name: str, label: str, rule: str = "plain") -> Field:
+    return Field(name, "text", label, rule)
+
+
+def _words(name: str, label: str) -> Field:
+    return Field(name, "long_text", label, "ask")
+
+
+def _choice(name: str, label: str, choices: "tuple[str, ...]", rule: str = "ask") -> Field:
+    return Field(name, "choice", label, rule, choices=choices)
+
+
+def _yes_no_unknown(name: str, label: str) -> Field:
+    return Field(name, "choice", label, "careful", choices=YES_NO_UNKNOWN)
+
+
+def _count(name: str, label: str, high: int, rule: str = "ask", low: int = 0) -> Field:
+    return Field(name, "count", label, rule, low=low, high=high, step="1")
+
+
+def _quantity(name: str, label: str, unit: str, low: float, high: float, step: str) -> Field:
+    return Field(name, "quantity", label, "ask", unit=unit, low=low, high=high, step=step)
+
+
+def _tick(name: str, label: str, reserved: "tuple[str, ...]" = ()) -> Field:
+    return Field(name, "tick", label, "careful", reserved=reserved)
+
+
+def _reference(name: str, label: str, kind: str) -> Field:
+    return Field(name, "reference", label, "plain", kind=kind)
+
+
+def _on(label: str) -> Field:
+    return Field("on", "any_reference", label, "plain")
+
+
+def _department(name: str, label: str) -> Field:
+    return Field(name, "department", label, "plain")
+
+
+def _time(name: str, label: str) -> Field:
+    return Field(name, "time", label, "ask")
+
+
+def _spread(name: str, label: str, unit: str, low: float, high: float) -> "list[Field]":
+    """Return three fields, low, typical and high: what is known of a thing only as a range."""
+    return [
+        _quantity(name + "_low_" + unit, label + ", low", unit, low, high, ""),
+        _quantity(name + "_" + unit, label + ", typical", unit, low, high, ""),
+        _quantity(name + "_high_" + unit, label + ", high", unit, low, high, ""),
+    ]
+
+
+_HEADS = ("head", "assistant_directors")
+_CONTINUITY = ("script", "camera_when_no_script")
+_SCENE = _reference("scene", "scene", "scene")
+_SHOT = _reference("shot", "shot", "shot")
+_SOURCE = _reference("source", "light source", "source")
+_NOTE = _words("note", "note")
+_ORDER = _count("order", "order", 100000, "plain")
+_ROLES = ("key", "fill", "back", "background", "practical")
+_PLACE = _text("place", "place", "ask")
+
+_TABLE = (
+    Kind(
+        "day",
+        "Day",
+        [
+            _text("title", "title"),
+            _text("date_label", "date"),
+            _PLACE,
+            _text("time_zone", "time zone of the place"),
+            _time("call_time", "call"),
+            _time("wrap_time", "wrap"),
+            _NOTE,
+        ],
+    ),
+    Kind(
+        "scene",
+        "Scene",
+        [
+            _text("number", "number"),
+            _text("title", "title"),
+            _choice("inside", "inside or outside", ("interior", "exterior")),
+            _text("time_of_day", "time of day"),
+            _PLACE,
+            _ORDER,
+            _NOTE,
+        ],
+    ),
+    Kind(
+        "setup",
+        "Set-up",
+        [
+            _text("title", "title"),
+            _SCENE,
+            _quantity("lens_mm", "lens", "mm", 4, 2000, "0.5"),
+            _quantity("camera_height_m", "lens height", "m", 0, 50, "0.05"),
+            _quantity("camera_distance_m", "lens to subject", "m", 0.05, 500, "0.05"),
+            _text("path", "camera path", "ask"),
+            _NOTE,
+        ],
+        departments=("camera",),
+    ),
+    Kind(
+        "shot",
+        "Shot",
+        [
+            _text("number", "number"),
+            _text("title", "title"),
+            _SCENE,
+            _reference("setup", "set-up", "setup"),
+            _ORDER,
+            _choice(
+                "phase",
+                "phase",
+                ("setting", "rehearsing", "last_looks", "rolling", "done"),
+                "plain",
+            ),
+            _time("planned_roll_time", "planned to roll"),
+            _quantity("t_stop", "stop", "T", 0.5, 64, "0.1"),
+            _count("exposure_index", "exposure index", 409600, low=1),
+            _quantity("frame_rate_per_s", "frame rate", "fps", 1, 1000, "0.01"),
+            _quantity("shutter_angle_deg", "shutter angle", "deg", 1, 360, "0.1"),
+            _quantity("calibration_constant", "meter constant C", "C", 240, 540, "1"),
+            Field("takes", "count", "takes", "ask", low=0, high=999, reserved=_CONTINUITY),
+            Field("match_note", "long_text", "match note", "ask", reserved=_CONTINUITY),
+            _NOTE,
+        ],
+    ),
+    Kind(
+        "source",
+        "Light source",
+        [
+            _text("title", "title"),
+            _SCENE,
+            _text("lamp", "lamp", "ask"),
+            _spread("intensity", "intensity along the beam", "cd", 0, 100000000),
+            _quantity("input_w", "input power", "W", 0, 100000, "1"),
+            _quantity("colour_k", "colour temperature", "K", 1000, 25000, "50"),
+            _quantity("height_m", "height to the lens", "m", 0, 100, "0.05"),
+            _yes_no_unknown("overhead", "over people"),
+            _reference("circuit", "circuit", "circuit"),
+            _ORDER,
+            _NOTE,
+        ],
+        departments=("electric", "grip"),
+    ),
+    Kind(
+        "layer",
+        "Layer",
+        [
+            _text("title", "sheet", "ask"),
+            _SOURCE,
+            _choice("type", "type", ("diffusion", "louvre", "gel", "flag")),
+            _ORDER,
+            _quantity("gap_m", "from the lamp or the layer before", "m", 0.01, 100, "0.05"),
+            _quantity("width_m", "width", "m", 0.01, 30, "0.05"),
+            _quantity("height_m", "height", "m", 0.01, 30, "0.05"),
+            _spread("transmittance", "transmittance", "ratio", 0, 1),
+            _quantity("reflectance_ratio", "reflectance", "ratio", 0, 1, ""),
+            _quantity("lit_share_ratio", "share of the frame that is lit", "ratio", 0.01, 1, "0.05"),
+            _quantity("depth_to_width_ratio", "cell depth to width", "ratio", 0, 20, "0.1"),
+            _NOTE,
+        ],
+        departments=("grip", "electric"),
+        part_of="source",
+    ),
+    Kind(
+        "level",
+        "Source in a shot",
+        [
+            _SOURCE,
+            _SHOT,
+            _choice("on", "burning", ("no", "yes")),
+            _choice("role", "role", _ROLES),
+            _reference("point", "aimed at", "point"),
+            _quantity("distance_m", "last frame or lamp to the subject", "m", 0.05, 500, "0.1"),
+            _quantity("off_axis_deg", "off the axis", "deg", 0, 180, "5"),
+            _quantity("output_ratio", "light let through by the dimmer", "ratio", 0, 1, "0.02"),
+            _quantity("dimmer_percent", "dimmer", "percent", 0, 100, "1"),
+            _NOTE,
+        ],
+        departments=("electric", "grip"),
+        ends=("source", "shot"),
+    ),
+    Kind(
+        "point",
+        "Point that matters",
+        [
+            _text("title", "title"),
+            _SCENE,
+            _choice("type", "type", ("face", "shoulder", "background", "table", "other")),
+            _quantity("height_m", "height", "m", 0, 50, "0.05"),
+            _ORDER,
+        ],
+    ),
+    Kind(
+        "reading",
+        "Meter reading",
+        [
+            _SHOT,
+            _reference("point", "at", "point"),
+            _choice("role", "of", ("all", "key", "fill", "back", "background")),
+            _quantity("illuminance_lx", "level", "lx", 0, 10000000, ""),
+            _text("taken_time", "taken at"),
+            _text("taken_for", "what burned when it was taken"),
+            _quantity("colour_k", "colour temperature", "K", 1000, 25000, "50"),
+            _NOTE,
+        ],
+        departments=("electric", "camera"),
+    ),
+    Kind(
+        "dressing",
+        "Dressing",
+        [
+            _text("title", "title"),
+            _SCENE,
+            _PLACE,
+            _text("material", "material", "ask"),
+            _spread("reflectance", "reflectance", "ratio", 0, 1),
+            _quantity("width_m", "width", "m", 0, 100, "0.05"),
+            _quantity("depth_m", "depth", "m", 0, 100, "0.05"),
+            _yes_no_unknown("flame_retardant", "flame-retardant"),
+            _tick("in_place", "in place"),
+            _ORDER,
+            _NOTE,
+        ],
+        departments=("art", "props"),
+    ),
+    Kind(
+        "serves",
+        "Dressing that serves a shot",
+        [
+            _reference("dressing", "dressing", "dressing"),
+            _SHOT,
+            _choice("use", "serves as", ("bounce", "seen", "eyeline", "covers")),
+            _reference("point", "lifts", "point"),
+            _NOTE,
+        ],
+        departments=("art", "grip", "electric"),
+        ends=("dressing", "shot"),
+    ),
+    Kind(
+        "drink",
+        "Drink",
+        [
+            _text("title", "passes for"),
+            _SCENE,
+            _text("mixed_from", "mixed from", "ask"),
+            _text("glass", "glass", "ask"),
+            _quantity("fill_l", "filled to", "l", 0, 20, "0.005"),
+            _quantity("line_height_m", "height of the line", "m", 0, 1, "0.002"),
+            _count("glasses", "glasses", 1000),
+            _count("spares", "spares", 1000),
+            _count("resets", "resets planned", 1000),
+            _words("allergens", "allergens"),
+            _tick("round_done", "allergy round done"),
+            _tick("mixed", "mixed and filled"),
+            _time("mixed_time", "mixed at"),
+            _ORDER,
+            _NOTE,
+        ],
+        departments=("props",),
+    ),
+    Kind(
+        "food",
+        "Food",
+        [
+            _text("title", "title"),
+            _SCENE,
+            _text("made_from", "made from", "ask"),
+            _count("portions", "portions", 10000),
+            _words("allergens", "allergens"),
+            _tick("round_done", "allergy round done"),
+            _time("made_time", "made at"),
+            _NOTE,
+        ],
+        departments=("props",),
+    ),
+    Kind(
+        "used",
+        "Used up",
+        [
+            _on("what"),
+            _SHOT,
+            _quantity("amount_l", "amount", "l", 0, 1000, ""),
+            _count("amount", "pieces", 100000),
+            _count("take", "take", 999),
+        ],
+    ),
+    Kind(
+        "mark",
+        "Mark",
+        [
+            _text("title", "for"),
+            _SHOT,
+            _text("colour", "tape colour", "ask"),
+            _PLACE,
+            _tick("laid", "laid"),
+            _ORDER,
+            _NOTE,
+        ],
+        departments=("camera", "grip"),
+    ),
+    Kind(
+        "rig",
+        "Rig",
+        [
+            _text("title", "title"),
+            _SOURCE,
+            _SCENE,
+            _quantity("load_kg", "load", "kg", 0, 1000, "0.5"),
+            _quantity("offset_m", "load out from the column", "m", 0, 20, "0.05"),
+            _quantity("stand_kg", "stand", "kg", 0, 1000, "0.5"),
+            _quantity("leg_radius_m", "column to foot", "m", 0.05, 10, "0.05"),
+            _count("legs", "legs", 12, low=3),
+            _quantity("bag_kg", "one bag", "kg", 0, 100, "0.5"),
+            _count("bags", "bags on it", 100),
+            _quantity("rating_kg", "maker's rating", "kg", 0, 10000, "0.5"),
+            _yes_no_unknown("overhead", "over people"),
+            _tick("safety_on", "safety on"),
+            _NOTE,
+        ],
+        departments=("grip",),
+    ),
+    Kind(
+        "circuit",
+        "Circuit",
+        [
+            _text("title", "title"),
+            _PLACE,
+            _quantity("breaker_a", "breaker", "A", 0, 10000, "1"),
+            _quantity("voltage_v", "voltage", "V", 0, 1000, "1"),
+            _yes_no_unknown("mapped", "outlets mapped"),
+            _yes_no_unknown("residual_current_protected", "residual-current protected"),
+            _NOTE,
+        ],
+        departments=("electric",),
+    ),
+    Kind(
+        "kit",
+        "Kit",
+        [
+            _text("title", "title"),
+            _choice("owner", "owned, hired or household", ("owned", "hired", "household")),
+            _count("count", "how many", 100000),
+            _text("rating", "rating", "ask"),
+            _text("cost", "cost", "ask"),
+            _yes_no_unknown("flame_retardant", "flame-retardant"),
+            _NOTE,
+        ],
+    ),
+    Kind(
+        "task",
+        "Task",
+        [
+            _text("title", "what to do"),
+            _department("department", "department"),
+            _SHOT,
+            _SCENE,
+            _choice("must", "must or nice", ("must", "nice"), "careful"),
+            _text("amount", "how many", "ask"),
+            _text("unit", "of what", "ask"),
+            _PLACE,
+            _choice(
+                "hazard",
+                "hazard",
+                ("none", "overhead", "electric", "wind", "heat", "trip", "food", "height"),
+                "ask",
+            ),
+            Field("relies_on", "cells", "relies on", "plain"),
+            _tick("done", "done"),
+            _ORDER,
+            _NOTE,
+        ],
+    ),
+    Kind(
+        "request",
+        "Request",
+        [
+            _text("ask", "what is asked"),
+            _department("from_department", "from"),
+            _department("to_department", "to"),
+            _SHOT,
+            _PLACE,
+            _choice("must", "must or nice", ("must", "nice"), "careful"),
+            _choice("answer", "answer", ("asked", "declined", "heard", "doing", "done"), "careful"),
+            _NOTE,
+        ],
+    ),
+    Kind(
+        "hold",
+        "Hold",
+        [
+            _text("why", "why", "ask"),
+            _choice("type", "stop or watch", ("stop", "watch"), "careful"),
+            _on("on"),
+            _SHOT,
+            _SCENE,
+            _department("department", "raised by"),
+            _tick("cleared", "cleared", _HEADS),
+            _NOTE,
+        ],
+    ),
+    Kind("note", "Note", [_words("text", "note"), _on("on"), _SHOT]),
+    Kind(
+        "performer",
+        "Performer",
+        [
+            _text("title", "character"),
+            _choice("status", "status", ("not_called", "called", "preparing", "on_set", "released")),
+            _NOTE,
+        ],
+        departments=("assistant_directors",),
+    ),
+    Kind(
+        "person",
+        "Person",
+        [
+            _text("name", "name"),
+            _text("role", "role"),
+            Field("departments", "departments", "departments", "ask"),
+            _choice("head", "head of the department", ("no", "yes")),
+        ],
+        reserved=("production",),
+    ),
+    Kind(
+        "allergy",
+        "Allergy or intolerance",
+        [
+            _reference("performer", "performer", "performer"),
+            _text("what", "to what", "ask"),
+            _choice("answer", "answer", ("unknown", "yes", "no"), "careful"),
+            _NOTE,
+        ],
+        set="health",
+        departments=("props", "production", "assistant_directors"),
+        reserved=("props", "production", "assistant_directors"),
+    ),
+    Kind(
+        "verdict",
+        "Verdict",
+        [Field("says", "verdict", "says", "careful", choices=("out", "parked", "counts"))],
+        reserved=("server",),
+    ),
+    Kind("void", "Void", [_text("why", "why it will never arrive")], reserved=("server",)),
+)
+KINDS = {kind.name: kind for kind in _TABLE}
+HEALTH_DEPARTMENTS = ("props", "production", "assistant_directors")
+
+
+def field_of(kind: str, field: str) -> "Field | None":
+    """Return the field, or None when these rules do not know it."""
+    known = KINDS.get(kind)
+    return known.field(field) if known else None
+
+
+def rule_of(kind: str, field: str) -> str:
+    """Return the merge rule of a field: plain, ask or careful; an unknown field asks."""
+    known = field_of(kind, field)
+    return known.rule if known else "ask"
+
+
+def set_of(kind: str) -> str:
+    """Return the set that a kind is in; a kind of newer rules travels in the floor set."""
+    known = KINDS.get(kind)
+    return known.set if known else "floor"
+
+
+def is_reserved(kind: str, fields: "list[str]") -> bool:
+    """Tell whether an act waits for a server's `counts`; a verdict itself never waits.
+
+    Args:
+        kind: kind of the record.
+        fields: names of the fields that the act sets.
+    """
+    return bool(reserved_for(kind, fields)) and kind not in ("verdict", "void")
+
+
+def reserved_for(kind: str, fields: "list[str]") -> "tuple[str, ...]":
+    """Return who may do this act, empty when anyone on the day may.
+
+    Args:
+        kind: kind of the record.
+        fields: names of the fields that the act sets.
+    Returns: department names, "head" (of any department), "camera_when_no_script", "server".
+    """
+    known = KINDS.get(kind)
+    if not known:
+        return ()
+    if known.reserved:
+        return known.reserved
+    for name in fields:
+        one = known.field(name)
+        if one and one.reserved:
+            return one.reserved
+    return ()
+
+
+def may(who: "tuple[str, ...]", *, departments: "list[str]", is_head: bool, script_on_day: bool) -> bool:
+    """Tell whether a person may do an act that is reserved.
+
+    Args:
+        who: as `reserved_for` gives it; empty means anyone.
+        departments: departments of the person.
+        is_head: whether the person heads a department.
+        script_on_day: whether anyone on the day is of the script department.
+    """
+    if not who:
+        return True
+    for one in who:
+        if one == "head" and is_head:
+            return True
+        if one == "camera_when_no_script" and not script_on_day and "camera" in departments:
+            return True
+        if one in departments:
+            return True
+    return False
+
+
+def record_id_of_ends(kind: str, changes: "dict[str, Any]") -> str:
+    """Return the id that a record with two ends takes from them, so two phones make the same one.
+
+    Args:
+        kind: a kind with `ends`, such as level.
+        changes: field to value, with both ends.
+    """
+    return "~".join(str(changes[end]) for end in KINDS[kind].ends)
+
+
+def careful_rank(kind: str, field: str, value: "Any") -> int:
+    """Return how careful a value is: the lower, the more careful; what is not known ranks lowest."""
+    known = field_of(kind, field)
+    if not known:
+        return -1
+    if known.type == "tick":
+        if value is False or value is None:
+            return 0
+        return 1 if is_done(value) else -1
+    word = value[0] if known.type == "verdict" and isinstance(value, list) and value else value
+    return known.choices.index(word) if word in known.choices else -1
+
+
+def is_done(value: "Any") -> bool:
+    """Tell whether a tick's value is 'done for these'."""
+    return isinstance(value, list) and len(value) == 2 and value[0] == "done"
+
+
+def comparable(kind: str, field: str, value: "Any") -> "Any":
+    """Return what two answers are compared by: a quantity by its number, a tick by done or not."""
+    known = field_of(kind, field)
+    if known and known.type == "quantity" and isinstance(value, list) and value:
+        return value[0]
+    if known and known.type == "tick":
+        return is_done(value)
+    if known and known.type == "verdict" and isinstance(value, list) and value:
+        return value[0]
+    return value
+
+
+def check(kind: str, changes: "dict[str, Any]") -> "list[dict[str, str]]":
+    """Return why these changes are out, in the words that a form shows; an empty list when they are not.
+
+    Args:
+        kind: kind of the record.
+        changes: field to value.
+    Returns: list of dict, keys field, code, sentence.
+    """
+    known = KINDS.get(kind)
+    if not known:
+        sentence = "no kind of record is called {}; update, or choose another".format(kind)
+        return [{"field": "", "code": "unknown_kind", "sentence": sentence}]
+    reasons = []
+    for name in sorted(changes):
+        one = known.field(name)
+        if one is None:
+            code, sentence = "unknown_field", "a {} has no field {}".format(known.name, name)
+        else:
+            code, sentence = _fault(one, changes[name])
+        if code:
+            reasons.append({"field": name, "code": code, "sentence": sentence})
+    return reasons
+
+
+_NO_FAULT = ("", "")
+
+
+def _fault(one: Field, value: "Any") -> "tuple[str, str]":
+    """Return code and sentence of what is wrong with a value, or two empty texts."""
+    if value is None and one.type not in ("tick", "presence", "verdict"):
+        return _NO_FAULT  # nothing: the field is cleared, which is 'unknown', never zero
+    return _FAULTS[one.type](one, value)
+
+
+def _wrong_type(one: Field, wanted: str, value: "Any") -> "tuple[str, str]":
+    return "wrong_type", "{} must be {}, got {}".format(one.label, wanted, _quoted(value))
+
+
+def _quoted(value: "Any") -> str:
+    if isinstance(value, str):
+        return '"' + (value if len(value) <= 40 else value[:37] + "...") + '"'
+    if value is True or value is False:
+        return "yes" if value else "no"
+    if value is None:
+        return "nothing"
+    return str(value) if edits.is_whole(value) else "a list"
+
+
+def _text_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if not isinstance(value, str):
+        return _wrong_type(one, "text", value)
+    limit_bytes = TEXT_LIMIT_BYTES if one.type == "text" else LONG_TEXT_LIMIT_BYTES
+    size_bytes = len(value.encode("utf-8"))
+    if size_bytes > limit_bytes:
+        return "too_long", "{} may have at most {} bytes, this has {}; shorten it".format(
+            one.label, limit_bytes, size_bytes
+        )
+    return _NO_FAULT
+
+
+def _choice_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    choices = DEPARTMENT_NAMES if one.type == "department" else one.choices
+    if value in choices:
+        return _NO_FAULT
+    return "not_a_choice", "{} must be one of {}, got {}".format(
+        one.label, ", ".join(choices), _quoted(value)
+    )
+
+
+def _out_of_range(one: Field, shown: str) -> "tuple[str, str]":
+    return "out_of_range", "{} must be from {} to {}, got {}".format(
+        one.label, _limit(one, one.low), _limit(one, one.high), shown
+    )
+
+
+def _limit(one: Field, limit: "float | None") -> str:
+    words = "{}".format(limit)
+    if words.endswith(".0"):
+        words = words[:-2]
+    return words + " " + one.unit if one.unit and one.unit != "ratio" else words
+
+
+def _count_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if not edits.is_whole(value):
+        return _wrong_type(one, "a whole number", value)
+    if (one.low is not None and value < one.low) or (one.high is not None and value > one.high):
+        return _out_of_range(one, str(value))
+    return _NO_FAULT
+
+
+def _quantity_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    wanted = "a decimal number with what was typed"
+    if not isinstance(value, list) or len(value) != 2:
+        return _wrong_type(one, wanted, value)
+    number, typed = value
+    if not isinstance(number, str) or not isinstance(typed, str):
+        return _wrong_type(one, wanted, value)
+    if len(number) > 24 or len(typed) > 60 or not DECIMAL.match(number):
+        return _wrong_type(one, "a decimal number", number)
+    amount = float(number)
+    if (one.low is not None and amount < one.low) or (one.high is not None and amount > one.high):
+        return _out_of_range(one, typed or number)
+    return _NO_FAULT
+
+
+def _tick_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if value is False or value is None:
+        return _NO_FAULT
+    if not is_done(value) or not isinstance(value[1], list):
+        return _wrong_type(one, "not done, or done for these", value)
+    for pair in value[1]:
+        if not isinstance(pair, list) or len(pair) != 2 or not _matches(CELL, pair[0]):
+            return _wrong_type(one, "done for a list of fields with their values", value)
+    return _NO_FAULT
+
+
+def _matches(pattern: "Any", value: "Any") -> bool:
+    return isinstance(value, str) and len(value) <= 300 and pattern.match(value) is not None
+
+
+def _reference_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if _matches(edits.RECORD_ID, value):
+        return _NO_FAULT
+    return _wrong_type(one, "the id of a {}".format(one.kind), value)
+
+
+def _any_reference_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if _matches(REFERENCE, value):
+        return _NO_FAULT
+    return _wrong_type(one, "a kind and an id, such as source/s-1", value)
+
+
+def _departments_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if not isinstance(value, list) or not value or not all(v in DEPARTMENT_NAMES for v in value):
+        return "not_a_choice", "{} must be one or more of {}, got {}".format(
+            one.label, ", ".join(DEPARTMENT_NAMES), _quoted(value)
+        )
+    return _NO_FAULT
+
+
+def _time_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if _matches(TIME_OF_DAY, value) and value < "24:00":
+        return _NO_FAULT
+    return _wrong_type(one, "a time such as 07:12", value)
+
+
+def _cells_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if isinstance(value, list) and all(_matches(CELL, part) for part in value):
+        return _NO_FAULT
+    return _wrong_type(one, "a list of fields, such as layer/l-2/gap_m", value)
+
+
+def _presence_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if value is True:
+        return _NO_FAULT
+    if isinstance(value, list) and len(value) == 2 and value[0] == "removed":
+        if isinstance(value[1], list) and all(edits.is_id(part) for part in value[1]):
+            return _NO_FAULT
+    return _wrong_type(one, "yes, or removed with the ids it covers", value)
+
+
+def _verdict_fault(one: Field, value: "Any") -> "tuple[str, str]":
+    if isinstance(value, list) and len(value) == 3 and value[0] in one.choices:
+        if isinstance(value[1], str) and isinstance(value[2], str):
+            return _NO_FAULT
+    return _wrong_type(one, "out, parked or counts with code and reason", value)
+
+
+_FAULTS = {
+    "text": _text_fault,
+    "long_text": _text_fault,
+    "choice": _choice_fault,
+    "department": _choice_fault,
+    "count": _count_fault,
+    "quantity": _quantity_fault,
+    "tick": _tick_fault,
+    "reference": _reference_fault,
+    "any_reference": _any_reference_fault,
+    "departments": _departments_fault,
+    "time": _time_fault,
+    "cells": _cells_fault,
+    "presence": _presence_fault,
+    "verdict": _verdict_fault,
+}
+
+
+def table() -> "list[dict[str, Any]]":
+    """Return the table as plain lists and dicts, for the forms of the phone.
+
+    Returns: list of dict, keys name, label, set, departments, part_of, ends, reserved, fields (list
+    of dict, keys name, type, label, rule, unit, low, high, choices, kind, reserved).
+    """
+    rows = []
+    row: dict[str, Any]
+    for kind in _TABLE:
+        fields = []
+        for one in kind.fields:
+            row = {"name": one.name, "type": one.type, "label": one.label, "rule": one.rule}
+            row.update({"unit": one.unit, "low": one.low, "high": one.high, "kind": one.kind})
+            row.update({"choices": list(one.choices), "reserved": list(one.reserved)})
+            fields.append(row)
+        row = {"name": kind.name, "label": kind.label, "set": kind.set, "part_of": kind.part_of}
+        row.update({"departments": list(kind.departments), "ends": list(kind.ends)})
+        row.update({"reserved": list(kind.reserved), "fields": fields})
+        rows.append(row)
+    return rows
