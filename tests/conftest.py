@@ -10,6 +10,7 @@ from hypothesis import settings
 
 import hatch_build
 import tailslate
+from devices import browser_type_launch_args, laptop, open_device, phone, second_phone  # noqa: F401  # fixtures
 from micropython.interpreter import MicroPython
 from postgresql_server import PostgreSQL
 from server_process import ServerProcess

@@ -1,0 +1,70 @@
+"""A real browser on a real server: Debian's chromium when it is there, else Playwright's own."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+DEVICES: dict[str, dict[str, Any]] = {
+    "phone": {
+        "viewport": {"width": 390, "height": 844},
+        "device_scale_factor": 2,
+        "is_mobile": True,
+        "has_touch": True,
+    },
+    "laptop": {"viewport": {"width": 1280, "height": 800}},
+}
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
+    """Launch the machine's own browser; without its sandbox, which root may not use."""
+    own = next(filter(None, map(shutil.which, BROWSERS)), None)
+    found = {"executable_path": own} if own else {}
+    return {**browser_type_launch_args, **found, "args": ["--no-sandbox"]}
+
+
+@pytest.fixture
+def open_device(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Open one more device: `open_device("phone")` or `open_device("laptop")` gives a page with a storage of its own.
+
+    An exception in a page, or one that the content security policy stopped, fails the test when it ends.
+    """
+    contexts: list[BrowserContext] = []
+    wrong: list[str] = []
+
+    def open_one(kind: str = "phone", **options: Any) -> Page:
+        settings = {**DEVICES[kind], "locale": "en-GB", "timezone_id": "Europe/London", **options}
+        context = browser.new_context(**settings)
+        context.on("weberror", lambda error: wrong.append(str(error.error)))
+        context.on("console", lambda said: "Content Security Policy" in said.text and wrong.append(said.text))
+        contexts.append(context)
+        return context.new_page()
+
+    yield open_one
+    for context in contexts:
+        context.close()
+    assert wrong == []
+
+
+@pytest.fixture
+def phone(open_device: Callable[..., Page]) -> Page:
+    """A phone's browser, 390 x 844, touched."""
+    return open_device("phone")
+
+
+@pytest.fixture
+def second_phone(open_device: Callable[..., Page]) -> Page:
+    """Another phone: it shares nothing with the first."""
+    return open_device("phone")
+
+
+@pytest.fixture
+def laptop(open_device: Callable[..., Page]) -> Page:
+    """The producer's laptop, 1280 x 800."""
+    return open_device("laptop")
