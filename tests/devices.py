@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
+import hatch_build
+
 DEVICES: dict[str, dict[str, Any]] = {
     "phone": {
         "viewport": {"width": 390, "height": 844},
@@ -68,3 +70,14 @@ def second_phone(open_device: Callable[..., Page]) -> Page:
 def laptop(open_device: Callable[..., Page]) -> Page:
     """The producer's laptop, 1280 x 800."""
     return open_device("laptop")
+
+
+def accessibility_faults(page: Page) -> list[str]:
+    """Return what axe-core finds wrong on the page as shown now: "rule: what (where)"."""
+    axe = hatch_build.PWA / "node_modules" / "axe-core" / "axe.min.js"
+    page.evaluate(axe.read_text(encoding="utf-8") + "; undefined")
+    found = page.evaluate("async () => (await axe.run()).violations")
+    return [
+        f"{fault['id']}: {fault['help']} ({', '.join(str(node['target']) for node in fault['nodes'])})"
+        for fault in found
+    ]
