@@ -537,7 +537,7 @@ _TABLE = (
         [Field("says", "verdict", "says", "careful", choices=("out", "parked", "counts"))],
         reserved=("server",),
     ),
-    Kind("void", "Void", [_text("why", "why it will never arrive")], reserved=("server",)),
+    Kind("void", "Void", [_text("why", "why it will never arrive")]),
 )
 KINDS = {kind.name: kind for kind in _TABLE}
 HEALTH_DEPARTMENTS = ("props", "production", "assistant_directors")
@@ -561,22 +561,24 @@ def set_of(kind: str) -> str:
     return known.set if known else "floor"
 
 
-def is_reserved(kind: str, fields: "list[str]") -> bool:
+def is_reserved(kind: str, changes: "list[list[Any]]") -> bool:
     """Tell whether an act waits for a server's `counts`; a verdict itself never waits.
 
     Args:
         kind: kind of the record.
-        fields: names of the fields that the act sets.
+        changes: list of [field, value, ...] that the act sets.
     """
-    return bool(reserved_for(kind, fields)) and kind not in ("verdict", "void")
+    return bool(reserved_for(kind, changes)) and kind != "verdict"
 
 
-def reserved_for(kind: str, fields: "list[str]") -> "tuple[str, ...]":
+def reserved_for(kind: str, changes: "list[list[Any]]") -> "tuple[str, ...]":
     """Return who may do this act, empty when anyone on the day may.
+
+    The careful direction is free: anyone raises a hold, or takes a reserved tick away.
 
     Args:
         kind: kind of the record.
-        fields: names of the fields that the act sets.
+        changes: list of [field, value, ...] that the act sets.
     Returns: department names, "head" (of any department), "camera_when_no_script", "server".
     """
     known = KINDS.get(kind)
@@ -584,9 +586,9 @@ def reserved_for(kind: str, fields: "list[str]") -> "tuple[str, ...]":
         return ()
     if known.reserved:
         return known.reserved
-    for name in fields:
-        one = known.field(name)
-        if one and one.reserved:
+    for change in changes:
+        one = known.field(change[0])
+        if one and one.reserved and not (one.type == "tick" and change[1] in (False, None)):
             return one.reserved
     return ()
 

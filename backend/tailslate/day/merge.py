@@ -137,7 +137,7 @@ def counts(one: "Edit", verdict: str) -> bool:
         one: the edit.
         verdict: "counts", "out", "parked", or "" when there is none yet.
     """
-    reserved = kinds.is_reserved(one.kind, [change[0] for change in one.changes])
+    reserved = kinds.is_reserved(one.kind, one.changes)
     if verdict == "parked":
         return one.kind == "hold" and not reserved  # a parked hold still holds
     return verdict == "counts" or (not verdict and not reserved)

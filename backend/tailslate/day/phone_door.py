@@ -70,7 +70,7 @@ def _merge(asked: "dict[str, Any]") -> "dict[str, Any]":
             verdict_on.add(one.record)
         key = one.record_key
         has_off = any(cells.get(key + "/" + f, _NO_CELL)[merge.OFF] for f in fields)
-        if has_off or kinds.is_reserved(one.kind, fields):
+        if has_off or kinds.is_reserved(one.kind, one.changes):
             needs_fold.add(key)
         else:
             counting.append(one)
