@@ -163,8 +163,19 @@ def polygon_illuminance_lx(
     return luminance_cd_m2 * abs(amount) / 2.0
 
 
-def _facing(pan_deg: float, tilt_deg: float) -> "Vector":
-    """Return the unit vector of a receiver that looks back at the source, then pans and tilts."""
+def facing(pan_deg: float, tilt_deg: float) -> "Vector":
+    """Return the unit vector of a receiver that looks back at the source, then pans and tilts.
+
+    Args:
+        pan_deg: turn to the receiver's own right [deg].
+        tilt_deg: turn upwards [deg]; 90 is a table top.
+    Returns: unit vector [m].
+    Raises: nothing.
+    Source: [geometry-1]
+
+    >>> facing(0.0, 0.0)
+    (-0.0, 0.0, -1.0)
+    """
     right, up, forward = turned((0.0, 0.0, 1.0), pan_deg=pan_deg, tilt_deg=tilt_deg)
     return (-right, up, -forward)
 
@@ -212,7 +223,7 @@ def rectangle_illuminance_lx(
         luminance_cd_m2,
         corners=corners,
         receiver=(right_m, up_m, distance_m),
-        normal=_facing(pan_deg, tilt_deg),
+        normal=facing(pan_deg, tilt_deg),
     )
 
 
@@ -257,5 +268,5 @@ def regular_polygon_illuminance_lx(
         luminance_cd_m2,
         corners=corners,
         receiver=(right_m, up_m, distance_m),
-        normal=_facing(pan_deg, tilt_deg),
+        normal=facing(pan_deg, tilt_deg),
     )

@@ -1,0 +1,248 @@
+"""Lamp -> layer 1 -> layer 2 -> subject: the level that is left, stage by stage, as a range.
+
+Each scattering sheet becomes a new, even source of the size of its lit part; what a sheet lets
+straight through keeps its old source (a hot centre). Sheets that face each other send light to
+and fro; open gaps leak it. Two steps: passage (the layers alone), then level_at (one point).
+Shapes of lamp, layer and fact: chain_facts.py. No figure where a fact is missing.
+"""
+
+from .beam import lit_patch
+from .chain_facts import check_facts, is_clear, is_louvre, lamp_intensity_cd, missing_facts
+from .form_factors import parallel_rectangles_ratio, rectangle_solid_angle_sr
+from .layers import return_gain, returned_ratio
+from .ranges import ENDS
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, TypedDict
+
+    from .chain_facts import Fact, Lamp, Layer
+    from .ranges import Range
+
+    class Sheet(TypedDict):
+        """A scattering sheet in place: its lit part, and what light reaches it from where."""
+
+        number: int
+        away_m: float
+        width_m: float
+        height_m: float
+        lit_width_m: float
+        lit_height_m: float
+        lamp_sr: float
+        lamp_share: Range
+        from_sheets: list[float]
+        exchange_ratio: float
+        back_ratio: float
+
+    class Stage(TypedDict):
+        """One run after so many layers: what is left of the lamp's beam, what each sheet gives out."""
+
+        beam_cd: float
+        exitances: list[float]
+
+    class Run(TypedDict):
+        """One choice of material values: the end it belongs to, light on each layer, the stages."""
+
+        end: str
+        on_lx: list[float | None]
+        stages: list[Stage]
+
+    class Passage(TypedDict):
+        """The layers with all light computed up to the last; level_at takes it from there."""
+
+        lamp: Lamp
+        layers: list[Layer]
+        away_m: list[float]
+        sheets: list[Sheet]
+        runs: list[Run]
+        unknown: list[Fact]
+
+
+def _share(layer: "Layer", field: str, end: str, unset: float) -> float:
+    values: Any = layer.get(field)
+    return unset if values is None else values[end]
+
+
+def _lamp_patch(
+    lamp: "Lamp", layer: "Layer", away_m: float, earlier: "list[Sheet]"
+) -> "tuple[float, float, Range]":
+    """Return width, height and share of the part of a frame that the lamp itself reaches."""
+    width_m, height_m = layer["width_m"], layer["height_m"]
+    assert width_m is not None
+    assert height_m is not None
+    for sheet in earlier:  # the light has come through the lit part of each earlier frame
+        spread = away_m / sheet["away_m"]
+        width_m = min(width_m, sheet["lit_width_m"] * spread)
+        height_m = min(height_m, sheet["lit_height_m"] * spread)
+    even: Range = {"low": 1.0, "typical": 1.0, "high": 1.0}
+    lit_width_m, lit_height_m = layer.get("lit_width_m"), layer.get("lit_height_m")
+    if lit_width_m is not None and lit_height_m is not None:
+        return min(width_m, lit_width_m), min(height_m, lit_height_m), even
+    beam_deg = lamp.get("beam_deg")
+    if beam_deg is None:
+        return width_m, height_m, even
+    patch: Any = lit_patch(beam_deg=beam_deg, distance_m=away_m, width_m=width_m, height_m=height_m)
+    return patch["width_m"], patch["height_m"], patch["share_ratio"]
+
+
+def _placed_sheet(
+    lamp: "Lamp", layer: "Layer", number: int, away_m: float, earlier: "list[Sheet]", lets_lamp_through: bool
+) -> "Sheet":
+    """Return a sheet in its place: lit part, light per candela and per earlier sheet."""
+    frame_width_m, frame_height_m = layer["width_m"], layer["height_m"]
+    assert frame_width_m is not None
+    assert frame_height_m is not None
+    width_m, height_m, share = _lamp_patch(lamp, layer, away_m, earlier)
+    lamp_sr = rectangle_solid_angle_sr(width_m=width_m, height_m=height_m, distance_m=away_m)
+    if not lets_lamp_through:
+        width_m, height_m, lamp_sr = 0.0, 0.0, 0.0
+    from_sheets: list[float] = []
+    for sheet in earlier:
+        gap_m = away_m - sheet["away_m"]
+        # Scattered light spreads by about the gap to each side before it reaches the next frame.
+        width_m = max(width_m, min(frame_width_m, sheet["lit_width_m"] + 2.0 * gap_m))
+        height_m = max(height_m, min(frame_height_m, sheet["lit_height_m"] + 2.0 * gap_m))
+        from_sheets.append(
+            parallel_rectangles_ratio(
+                from_width_m=sheet["lit_width_m"],
+                from_height_m=sheet["lit_height_m"],
+                to_width_m=frame_width_m,
+                to_height_m=frame_height_m,
+                gap_m=gap_m,
+            )
+        )
+    back = 0.0
+    if earlier:
+        back = parallel_rectangles_ratio(
+            from_width_m=width_m,
+            from_height_m=height_m,
+            to_width_m=earlier[-1]["width_m"],
+            to_height_m=earlier[-1]["height_m"],
+            gap_m=away_m - earlier[-1]["away_m"],
+        )
+    return {
+        "number": number,
+        "away_m": away_m,
+        "width_m": frame_width_m,
+        "height_m": frame_height_m,
+        "lit_width_m": width_m,
+        "lit_height_m": height_m,
+        "lamp_sr": lamp_sr,
+        "lamp_share": share,
+        "from_sheets": from_sheets,
+        "exchange_ratio": from_sheets[-1] * back if earlier else 0.0,
+        "back_ratio": back,
+    }
+
+
+def _run(
+    lamp_cd: float, layers: "list[Layer]", sheets: "list[Sheet]", end: str, directs: list[float]
+) -> "Run":
+    """Return the light through all layers for one choice of material values."""
+    beam_cd, behind = lamp_cd, 0.0
+    exitances: list[float] = []
+    stages: list[Stage] = [{"beam_cd": beam_cd, "exitances": []}]
+    on_lx: list[float | None] = []
+    for index, layer in enumerate(layers):
+        placed = [sheet for sheet in sheets if sheet["number"] == index + 1]
+        passed = 1.0 if is_louvre(layer) else _share(layer, "transmittance_ratio", end, 0.0)
+        direct = directs[index]
+        if not placed:
+            on_lx.append(None)
+        else:
+            sheet = placed[0]
+            area_m2 = sheet["lit_width_m"] * sheet["lit_height_m"]
+            lumens = beam_cd * sheet["lamp_sr"] * sheet["lamp_share"][end]  # type: ignore[literal-required]
+            for place, exitance in enumerate(exitances):
+                other = sheets[place]
+                other_m2 = other["lit_width_m"] * other["lit_height_m"]
+                lumens += exitance * other_m2 * sheet["from_sheets"][place]
+            returned = min(_share(layer, "reflectance_ratio", end, 0.0), 1.0 - passed)
+            exchange = sheet["exchange_ratio"]
+            lumens *= return_gain(reflectance_ratio=returned, behind_ratio=behind, exchange_ratio=exchange)
+            if exitances:
+                # What this sheet sends back makes the one before it brighter.
+                other = sheets[len(exitances) - 1]
+                other_m2 = other["lit_width_m"] * other["lit_height_m"]
+                exitances[-1] += lumens * returned * sheet["back_ratio"] * behind / other_m2
+            behind = returned_ratio(
+                transmittance_ratio=passed,
+                reflectance_ratio=returned,
+                behind_ratio=behind,
+                exchange_ratio=exchange,
+            )
+            on_lx.append(lumens / area_m2)
+        beam_cd *= passed * direct
+        exitances = [exitance * passed * direct for exitance in exitances]
+        if placed:
+            exitances.append(passed * (1.0 - direct) * lumens / area_m2)
+        stages.append({"beam_cd": beam_cd, "exitances": list(exitances)})
+    return {"end": end, "on_lx": on_lx, "stages": stages}
+
+
+def _direct_choices(layers: "list[Layer]", end: str) -> list[list[float]]:
+    """Return the choices of direct shares for one end.
+
+    A level is linear in each share, so its extremes lie where each is at its low or high end;
+    which of the two depends on the geometry, so all such corners are computed.
+    """
+    choices: list[list[float]] = [[]]
+    for layer in layers:
+        values: Any = layer.get("direct_ratio")
+        if is_louvre(layer):
+            picks = [1.0]
+        elif end == "typical" or values["low"] == values["high"]:
+            picks = [values["typical"]]
+        else:
+            picks = [values["low"], values["high"]]
+        choices = [choice + [pick] for choice in choices for pick in picks]
+    return choices
+
+
+def passage(lamp: "Lamp", *, layers: "list[Layer]") -> "Passage":
+    """Return the light through a lamp's layers, up to the last one; level_at gives a point's level.
+
+    Args:
+        lamp: dict, keys intensity_cd (range, peak [cd]) or illuminance_lx (range [lx], in the beam's
+            middle) with at_distance_m [m]; beam_deg (full angle at half the peak [deg],
+            180 and more for a bulb), gap_to_next_m (lamp to first layer [m]); None is unknown.
+        layers: list of dict from the lamp on, keys name, kind (sheet, louvre), transmittance_ratio,
+            reflectance_ratio, direct_ratio (share of the passed light that goes straight on) and
+            shift_mired (ranges), width_m, height_m, lit_width_m, lit_height_m, gap_to_next_m [m],
+            cell_depth_ratio (louvre); None is unknown. Flags are left out: meter behind them.
+    Returns: dict as Passage; its list unknown names what is missing, and then there are no runs.
+    Raises: RuleError as check_facts.
+    Source: [light-3], [light-5], [light-6], [light-7], [light-2] C-13
+
+    >>> bulb = {"intensity_cd": {"low": 100.0, "typical": 100.0, "high": 100.0}, "beam_deg": 360.0}
+    >>> passage(bulb, layers=[])["runs"][0]["stages"]
+    [{'beam_cd': 100.0, 'exitances': []}]
+    """
+    check_facts(lamp, layers=layers)
+    unknown = missing_facts(lamp, layers=layers)
+    made: Passage = {
+        "lamp": lamp,
+        "layers": layers,
+        "away_m": [],
+        "sheets": [],
+        "runs": [],
+        "unknown": unknown,
+    }
+    if unknown:
+        return made
+    away_m, before, lets_lamp_through = 0.0, lamp, True
+    for index, layer in enumerate(layers):
+        gap_m = before["gap_to_next_m"]
+        assert gap_m is not None
+        away_m += gap_m
+        made["away_m"].append(away_m)
+        before = layer  # type: ignore[assignment]
+        if not is_louvre(layer) and not is_clear(layer):
+            sheet = _placed_sheet(lamp, layer, index + 1, away_m, made["sheets"], lets_lamp_through)
+            made["sheets"].append(sheet)
+            lets_lamp_through = lets_lamp_through and _share(layer, "direct_ratio", "high", 0.0) > 0
+    intensity: Any = lamp_intensity_cd(lamp)
+    for end in ENDS:
+        for directs in _direct_choices(layers, end):
+            made["runs"].append(_run(intensity[end], layers, made["sheets"], end, directs))
+    return made
