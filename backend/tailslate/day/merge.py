@@ -47,6 +47,7 @@ def join(cells: "Cells", batch: "list[Edit]") -> "Cells":
     Returns: cell key to new cell, only those that the batch touches.
     """
     changed: Cells = {}
+    entries: dict[str, dict[str, list[Any]]] = {}
     for one in batch:
         key = one.record_key + "/"
         for field, value, seen in one.changes:
@@ -55,36 +56,46 @@ def join(cells: "Cells", batch: "list[Edit]") -> "Cells":
             if cell is None:
                 old = cells.get(name) or new_cell()
                 cell = changed[name] = [old[MARK]] + [list(part) for part in old[1:]]
-            _take(cell, one, value, seen)
+                entries[name] = {entry[0]: entry for entry in old[LIVE]}
+                cell[LIVE] = [entry[0] for entry in old[LIVE]]
+            _take(cell[LIVE], cell[GONE], cell[ABSENT], one.id, seen)
+            entries[name].setdefault(one.id, _entry(one, value))
     for name in changed:
-        _settle(name, changed[name])
+        cell = changed[name]
+        cell[LIVE] = [entries[name][edit_id] for edit_id in cell[LIVE]]
+        _settle(name, cell)
     return changed
 
 
-def _take(cell: "Cell", one: "Edit", value: "Any", seen: "list[str]") -> None:
-    _mark, live, gone, absent, _off = cell
-    own = one.id
-    if own in gone or _place(live, own) >= 0:
+def join_ids(cells: "list[list[list[Any]]]", batch: "list[list[Any]]") -> None:
+    """Merge as `join` does, on ids alone: what is live, gone, absent. Who is shown, `shown` says.
+
+    A phone that comes back merges thousands of edits. Their words need not cross into the rules for
+    that, and an id may be any number that stands for it.
+
+    Args:
+        cells: list of [live, gone, absent], each a list of ids; changed in place.
+        batch: list of [place in cells, own id, ids seen].
+    """
+    for place, own, seen in batch:
+        live, gone, absent = cells[place]
+        _take(live, gone, absent, own, seen)
+
+
+def _take(live: "list[Any]", gone: "list[Any]", absent: "list[Any]", own: "Any", seen: "list[Any]") -> None:
+    if own in gone or own in live:
         return  # M2: an edit seen twice counts once, so a lost reply may be sent again
     if own in absent:
         absent.remove(own)  # M5: someone had already seen and replaced it
         gone.append(own)
     else:
-        live.append(_entry(one, value))
+        live.append(own)
     for id_seen in seen:
-        place = _place(live, id_seen)
-        if place >= 0:
-            live.pop(place)
+        if id_seen in live:
+            live.remove(id_seen)
             gone.append(id_seen)
         elif id_seen not in gone and id_seen not in absent:
             absent.append(id_seen)
-
-
-def _place(live: "list[Any]", edit_id: str) -> int:
-    for place, entry in enumerate(live):
-        if entry[0] == edit_id:
-            return place
-    return -1
 
 
 def _entry(one: "Edit", value: "Any") -> "list[Any]":
@@ -164,22 +175,27 @@ def _settle(name: str, cell: "Cell") -> None:
     """Sort a cell so that equal sets give equal bytes, the answer shown first, and mark it."""
     for part in (GONE, ABSENT, OFF):
         cell[part].sort()
-    live = cell[LIVE]
+    cell[MARK], cell[LIVE] = shown(name, cell[LIVE])
+
+
+def shown(name: str, live: "list[Any]") -> "tuple[int, list[Any]]":
+    """Return the mark of a field and its live entries, the one shown first (M6).
+
+    Args:
+        name: cell key, "kind/id/field".
+        live: list of entries as in a cell, any order.
+    """
     if len(live) < 2:
-        cell[MARK] = ONE
-        return
+        return ONE, live
     kind, _record, field = name.split("/")
     rule = kinds.rule_of(kind, field)
-    live.sort(key=lambda entry: (entry[2], entry[0]), reverse=True)  # ids differ: a total order
+    live = sorted(live, key=lambda entry: (entry[2], entry[0]), reverse=True)  # ids differ: a total order
     values = [kinds.comparable(kind, field, entry[1]) for entry in live]
     differ = any(value != values[0] for value in values)
-    cell[MARK] = SAME
     if rule == "careful":
         ranked = [(kinds.careful_rank(kind, field, e[1]), place) for place, e in enumerate(live)]
-        cell[LIVE] = [live[place] for _rank, place in sorted(ranked)]
-        cell[MARK] = CAREFUL if differ else SAME
-    elif rule == "ask" and differ:
-        cell[MARK] = TWO
+        return CAREFUL if differ else SAME, [live[place] for _rank, place in sorted(ranked)]
+    return TWO if rule == "ask" and differ else SAME, live
 
 
 def presence(record_key: str, records: "dict[str, dict[str, Cell]]") -> str:

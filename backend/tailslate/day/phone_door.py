@@ -87,6 +87,20 @@ def _merge(asked: "dict[str, Any]") -> "dict[str, Any]":
 _NO_CELL: "list[Any]" = merge.new_cell()
 
 
+def _join_ids(asked: "dict[str, Any]") -> "dict[str, Any]":
+    """Join on ids alone; the phone leaves out what `reserved` names and cells in which an edit is off."""
+    merge.join_ids(asked["cells"], asked["edits"])
+    return {"cells": asked["cells"]}
+
+
+def _shown(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return {"cells": {name: list(merge.shown(name, live)) for name, live in asked["cells"].items()}}
+
+
+def _reserved(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return {"reserved": [kinds.is_reserved(kind, changes) for kind, changes in asked["acts"]]}
+
+
 def _fold(asked: "dict[str, Any]") -> "dict[str, Any]":
     found, _refused = merge.read_all(asked["items"], asked["day"])
     judged, _refused = merge.read_all(asked["verdicts"], asked["day"])
@@ -122,6 +136,9 @@ _ACTS = {
     "check": _check,
     "make": _make,
     "merge": _merge,
+    "join_ids": _join_ids,
+    "shown": _shown,
+    "reserved": _reserved,
     "fold": _fold,
     "presence": _presence,
     "removal": _removal,
