@@ -16,6 +16,7 @@ import type {
   RulesAnswer,
   Saved,
   ShotSummary,
+  UnsentLine,
   Value,
 } from "./contract";
 
@@ -108,6 +109,7 @@ export function newId(): string {
 
 export const shotNow = (shot: string): Promise<ShotSummary | null> => engine.shot(shot);
 export const history = (record: RecordKey): Promise<HistoryLine[]> => engine.history(record);
+export const unsent = (): Promise<UnsentLine[]> => engine.unsent();
 export const factsNow = (): Promise<Facts> => engine.facts();
 export const exchangeNow = (): Promise<Facts> => engine.exchangeNow();
 export const ask = (request: { do: string; [name: string]: unknown }): Promise<RulesAnswer> =>

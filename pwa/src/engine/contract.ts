@@ -180,6 +180,9 @@ export type HistoryLine = {
   verdicts: [string, string, string][];
 };
 
+/** One edit that the server has not confirmed. */
+export type UnsentLine = { id: string; record: RecordKey; at_ms: number; set: { [field: string]: Value } };
+
 /** What the engine says without being asked. */
 export type News =
   | {
@@ -209,6 +212,8 @@ export type Engine = {
   /** One shot, recomputed now. */
   shot(shot: string): Promise<ShotSummary | null>;
   history(record: RecordKey): Promise<HistoryLine[]>;
+  /** The edits that `facts.unsent` counts, oldest first: the list on 'this phone', and the torn marks of rows. */
+  unsent(): Promise<UnsentLine[]>;
   facts(): Promise<Facts>;
   /** Exchange now, whatever the time says. Resolves when the round is over. */
   exchangeNow(): Promise<Facts>;
