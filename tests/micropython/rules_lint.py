@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from micropython.interpreter import MicroPython
+from rules_bundle import REPOSITORY
 
 MODULES = {
     "craft": {"math"},
@@ -299,4 +300,4 @@ def _formats_a_float(function: ast.AST) -> bool:
 
 def place_of(path: Path) -> str:
     """Return a rules file's path below tailslate: "craft/light.py"."""
-    return "/".join(path.parts[path.parts.index("tailslate") + 1 :])
+    return path.relative_to(REPOSITORY / "backend" / "tailslate").as_posix()
