@@ -126,11 +126,7 @@ def read(text: str, *, day: str) -> Edit:
     except (ValueError, RuntimeError, TypeError, MemoryError):
         canonical = False
     if not canonical:
-        raise RuleError(
-            "text_not_canonical",
-            "the text is not in the one form that an edit is written in; "
-            "it was damaged on its way or made by something else, send the original",
-        )
+        raise _not_canonical()
     _check_parts(parts, day)
     digest = id_digest(octets)
     return Edit(text, parts[3] + "." + str(parts[4]) + "." + digest, parts)
@@ -229,6 +225,15 @@ def _bad_characters() -> RuleError:
     )
 
 
+def _not_canonical() -> RuleError:
+    return RuleError(
+        "text_not_canonical",
+        "the text is not in the one form that an edit is written in (no white space, no decimal "
+        "numbers, nothing escaped that can stand as itself); it was damaged on its way or made by "
+        "something else, send the original",
+    )
+
+
 def _not_an_edit(part: str, why: str) -> RuleError:
     return RuleError("text_not_an_edit", "the {} of this edit {}".format(part, why), part=part)
 
@@ -319,9 +324,12 @@ def _check_value(field: str, value: "Any", depth: int) -> None:
         for part in value:
             _check_value(field, part, depth + 1)
         return
+    if isinstance(value, float):  # the two Pythons write these differently, so none has a canonical text
+        raise _not_canonical()
     raise RuleError(
         "value_not_allowed",
-        "{} may hold text, whole numbers within 2^53, yes, no, nothing, or lists of these "
-        "{} deep; write a decimal number as text".format(field, DEPTH_LIMIT),
+        "{} may hold text, whole numbers within 2^53, yes, no, nothing, or lists of these {} deep".format(
+            field, DEPTH_LIMIT
+        ),
         field=field,
     )
