@@ -3,8 +3,8 @@
 import json
 
 from tailslate.craft.errors import RuleError
+from tailslate.day import check, exchange, kinds, merge
 from tailslate.day import edit as edits
-from tailslate.day import exchange, kinds, merge
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def _kinds(_asked: "dict[str, Any]") -> "dict[str, Any]":
 
 
 def _check(asked: "dict[str, Any]") -> "dict[str, Any]":
-    return {"reasons": kinds.check(asked["kind"], asked["set"])}
+    return {"reasons": check.faults(asked["kind"], asked["set"])}
 
 
 def _make(asked: "dict[str, Any]") -> "dict[str, Any]":
