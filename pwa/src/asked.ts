@@ -1,0 +1,41 @@
+// Questions to the rules whose answers a screen shows: asked again when what they rest on changes, the last answer stays meanwhile.
+import { useEffect, useState } from "preact/hooks";
+import { ask } from "./engine/client";
+
+export type Question = { do: string; [name: string]: unknown };
+export type Asked<T> = { answer: T | null; refusal: string };
+
+/** Ask when `rests_on` changes (the caller says what that is); `question` null asks nothing. The newest question wins. */
+export function useAnswer<T>(question: Question | null, rests_on: unknown[]): Asked<T> {
+  const [asked, setAsked] = useState<Asked<T>>({ answer: null, refusal: "" });
+  useEffect(() => {
+    if (!question) return;
+    let is_newest = true;
+    ask(question).then(
+      (answer) => {
+        if (!is_newest) return;
+        if (answer.ok) setAsked({ answer: answer as T, refusal: "" });
+        else setAsked((before) => ({ ...before, refusal: answer.sentence }));
+      },
+      (error: unknown) => {
+        if (is_newest) setAsked((before) => ({ ...before, refusal: String(error) }));
+      },
+    );
+    return () => {
+      is_newest = false;
+    };
+  }, rests_on);
+  return asked;
+}
+
+/** True once something has taken longer than a second: time to say so. */
+export function useSlow(is_waiting: boolean): boolean {
+  const [is_slow, setSlow] = useState(false);
+  useEffect(() => {
+    setSlow(false);
+    if (!is_waiting) return;
+    const timer = setTimeout(() => setSlow(true), 1000);
+    return () => clearTimeout(timer);
+  }, [is_waiting]);
+  return is_slow;
+}

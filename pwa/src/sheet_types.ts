@@ -1,0 +1,231 @@
+// What the rules return for a shot, the board, a list and the day. Made by day/sheet.py, day/readiness.py and phone_door.py;
+// names are theirs. Every sentence is ready to show: screens choose where it stands, never what it says.
+import type { Presence, RecordKey, Reason as Refusal, Value } from "./engine/contract";
+
+/** The warning that stands beside a number. It ends with who decides. */
+export type Caution = { code: string; sentence: string };
+
+export type RowState = "open" | "done" | "again" | "two" | "off";
+
+/** One thing that can be ticked. */
+export type Row = {
+  record: RecordKey;
+  field: string;
+  title: string;
+  second: string;
+  department: string;
+  must: boolean;
+  state: RowState;
+  amount: string;
+  unit: string;
+  /** Stands beside the mark: "done", "again", "two", "no longer asked". */
+  word: string;
+  /** Why it asks again. */
+  changes: string[];
+  by: string;
+  at_ms: number;
+  for_whom: string;
+  how: string;
+  value_if_ticked: Value;
+  painted: { [field: string]: string[] };
+  caution: Caution | null;
+  order: number;
+  /** Name of the stand, glass or place that rows of one kind fold under, where the rules give one. */
+  group?: string;
+};
+
+export type Reason = {
+  code: string;
+  sentence: string;
+  department: string;
+  record: RecordKey | "";
+  field: string;
+};
+
+export type DepartmentState = {
+  state: "done" | "left" | "again" | "two" | "none" | "hold";
+  count: number;
+  word: string;
+};
+
+export type Readiness = {
+  state: "ready" | "not_ready" | "unknown" | "done";
+  word: string;
+  sentence: string;
+  reasons: Reason[];
+  departments: { [department: string]: DepartmentState };
+  as_of_ms: number;
+};
+
+export type Shown = { shown: string; low?: number; high?: number };
+
+export type Missing = { record: RecordKey; field: string; sentence: string };
+
+/** The light at one point: a reading (plain), a range (in a bracket), or not known. */
+export type Level = {
+  point: RecordKey;
+  title: string;
+  role: string;
+  kind: "reading" | "range" | "unknown";
+  stops: Shown | null;
+  lux: Shown | null;
+  footcandles: Shown | null;
+  line: string;
+  fresh: boolean;
+  missing: Missing[];
+  changed: string[];
+  caution: Caution | null;
+};
+
+export type Stage = {
+  title: string;
+  loss: Shown | null;
+  level_low_stops: number | null;
+  level_high_stops: number | null;
+};
+
+export type Ladder = {
+  source: RecordKey;
+  title: string;
+  role: string;
+  stages: Stage[];
+  reading_stops: number | null;
+};
+
+export type Fact = { label: string; shown: string; field: string; record?: RecordKey };
+
+/** A glass, a piece of dressing, a rig: its facts, then what can be ticked on it. */
+export type Thing = {
+  record: RecordKey;
+  title: string;
+  facts: Fact[];
+  rows: Row[];
+  caution: Caution | null;
+};
+
+export type Hold = {
+  record: RecordKey;
+  why: string;
+  type: string;
+  raised_by: string;
+  department: string;
+  at_ms: number;
+  cleared: boolean;
+  /** A clearing that waits for the server's word. */
+  waiting: boolean;
+  again: string[];
+  /** The edits that raise it: `facts.heard` says how many others have read past them. */
+  ids: string[];
+  painted: { [field: string]: string[] };
+  value_if_cleared: Value;
+  line: string;
+};
+
+export type CrewRequest = {
+  record: RecordKey;
+  ask: string;
+  from: string;
+  to: string;
+  place: string;
+  must: string;
+  answer: string;
+  at_ms: number;
+  painted: { [field: string]: string[] };
+  shot?: string;
+};
+
+export type Answer = {
+  id: string;
+  value: Value;
+  shown: string;
+  by: string;
+  department: string;
+  at_ms: number;
+  how: string;
+};
+
+export type TwoAnswers = {
+  record: RecordKey;
+  field: string;
+  label: string;
+  rule: "ask" | "careful";
+  answers: Answer[];
+  sentence: string;
+  waiting: string[];
+};
+
+export type Target = {
+  t_stop?: Value;
+  exposure_index?: Value;
+  lux?: Shown | null;
+  sentence: string;
+};
+
+export type Sheet = {
+  shot: { record: RecordKey; number: string; title: string; phase: string; target: Target | null };
+  setup: Fact[];
+  light: {
+    levels: Level[];
+    key_to_fill: { kind: Level["kind"]; shown: string; line: string } | null;
+    ladders: Ladder[];
+  };
+  rows: { tasks: Row[]; glasses: Thing[]; dressing: Thing[]; marks: Row[]; rigs: Thing[] };
+  holds: Hold[];
+  requests: CrewRequest[];
+  two_answers: TwoAnswers[];
+  reads: RecordKey[];
+  incomplete: string[];
+};
+
+/** Answer to {"do": "board"}. */
+export type Board = {
+  rows: {
+    shot: string;
+    state: string;
+    word: string;
+    sentence: string;
+    departments: { [department: string]: DepartmentState };
+  }[];
+  departments: { name: string; label: string; short: string; age: string; old: boolean }[];
+};
+
+/** Answer to {"do": "day"}. */
+export type DaySheet = {
+  day: { title: string; place: string; date: string; scenes: unknown[] };
+  people: { [person: string]: { name: string; role: string; departments: string[] } };
+  holds: Hold[];
+  requests: CrewRequest[];
+};
+
+/** Answer to {"do": "list"}: one department's rows over the shots in order. */
+export type ListGroup = { shot: string; number: string; title: string; rows: Row[] };
+
+/** The table that forms are made from: {"do": "kinds"}. */
+export type FieldRow = {
+  name: string;
+  type: string;
+  label: string;
+  rule: "plain" | "ask" | "careful";
+  unit: string;
+  low: number | null;
+  high: number | null;
+  kind: string;
+  choices: string[];
+  reserved: string[];
+};
+
+export type KindRow = {
+  name: string;
+  label: string;
+  set: string;
+  part_of: string;
+  departments: string[];
+  ends: string[];
+  reserved: string[];
+  fields: FieldRow[];
+};
+
+export type DepartmentRow = { name: string; label: string; short: string };
+export type KindsTable = { rules: number; kinds: KindRow[]; departments: DepartmentRow[] };
+
+export type { Presence, Refusal };
