@@ -22,10 +22,10 @@ def free_port() -> int:
 
 
 class ServerProcess:
-    """One server: the same port and the same database every time it is started."""
+    """One server: the same port and the same database (a path, or postgresql://...) every time it is started."""
 
-    def __init__(self, database_url: str, folder: Path) -> None:
-        self.database_url = database_url
+    def __init__(self, database: str, folder: Path) -> None:
+        self.database = database
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self._log = folder / f"server-{self.port}.log"
@@ -41,7 +41,7 @@ class ServerProcess:
             "--port",
             str(self.port),
             "--database",
-            self.database_url,
+            self.database,
         ]
         with self._log.open("ab") as log:
             process = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT, start_new_session=True)

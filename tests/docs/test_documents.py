@@ -15,7 +15,7 @@ DOCUMENTS = [REPOSITORY / "README.md", REPOSITORY / "DEVELOPERS.md"]
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "backend", "pwa", "tests", "seed_data"}
 CODE = re.compile(r"```.*?```|`[^`\n]+`", re.DOTALL)
 COMMAND = re.compile(r"(?:^|[\s`/])tailslate ([a-z][a-z-]+)", re.MULTILINE)
-RULE = re.compile(r"^\s*(?:[-*|]\s*)?\*{0,2}([A-Z]\d+)\b", re.MULTILINE)
+RULE = re.compile(r"^\s*(?:[-*|#]+\s*)?[*`]{0,2}([A-Z]\d+)\b", re.MULTILINE)
 FOLDER = re.compile(r"`((?:backend|pwa|tests|seed_data)(?:/[\w.-]+)*/?)`")
 # Each pattern is written so that it does not find itself.
 LEAKS = {
