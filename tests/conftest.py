@@ -92,10 +92,8 @@ def start_server(tmp_path: Path, built_pwa: Path) -> Iterator[Callable[..., Serv
     """Start `tailslate serve`; every one started is ended with the test. Mark the test slow."""
     started: list[ServerProcess] = []
 
-    def start(database_url: str = "") -> ServerProcess:
-        server = ServerProcess(
-            database_url or f"sqlite:///{tmp_path / f'day-{len(started)}.sqlite3'}", tmp_path
-        )
+    def start(database: str = "") -> ServerProcess:
+        server = ServerProcess(database or str(tmp_path / f"day-{len(started)}.sqlite3"), tmp_path)
         started.append(server)
         server.start()
         return server
