@@ -122,7 +122,8 @@ def level_at(made: "Passage", *, subject: "Subject") -> "dict[str, Any]":
             it [m]), right_m and up_m (off the axis [m]), pan_deg and tilt_deg (from facing the lamp
             [deg]; tilt 90 is a table top).
     Returns: dict, keys level_lx, bare_lx (the lamp alone, no layers), loss_stops (ranges or None),
-        stages (list of dict, one a layer, keys number, name, on_lx, luminance_cd_m2, loss_stops),
+        stages (list of dict, one a layer, keys number, name, on_lx, luminance_cd_m2,
+        level_lx (at the point, this layer being the last), loss_stops),
         source (dict, keys width_m, height_m, distance_m of the largest share of the light, or None for
         the lamp itself), lamp_share_ratio (share that comes straight from the lamp), shift_mired,
         unknown and questions (lists of dict as Fact). level_lx is None exactly when unknown is not empty.
@@ -216,6 +217,7 @@ def _stage(made: "Passage", number: int, levels: "list[list[tuple[str, float]]]"
         "name": made["layers"][number - 1].get("name", f"layer {number}"),
         "on_lx": _spread(on_lx),
         "luminance_cd_m2": _spread(luminance),
+        "level_lx": _spread(levels[number]),
         "loss_stops": _loss(levels[number - 1], levels[number]),
     }
 
