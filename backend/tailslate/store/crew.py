@@ -1,0 +1,244 @@
+"""Who may exchange: devices with their credentials, and the join codes that make new ones.
+
+Only hashes of tokens and codes are kept. A code is short enough to be read out, so its hash is slow and
+salted; a token is long and random, so a plain SHA-256 is enough.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sqlalchemy import func, select, update
+from sqlalchemy.orm import Session
+
+from tailslate.store.tables import Device, Incarnation, Invitation, ReadPlace, Server
+
+CODE_LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"  # 32 signs that are not mistaken for one another
+CODE_LENGTH = 8  # 40 bits
+NAME_LETTERS = "abcdefghijklmnopqrstuvwxyz0123456789"
+
+
+class InvitationRefused(Exception):
+    """A join code that is not good: unknown, expired or used_up."""
+
+    def __init__(self, code: str) -> None:
+        super().__init__(code)
+        self.code = code
+
+
+@dataclass(frozen=True)
+class Invited:
+    """What a code was made for."""
+
+    day_id: str
+    departments: list[str]
+    is_head: bool
+
+
+def random_name(length: int = 10) -> str:
+    """Return a random name of small letters and digits, as incarnations and devices have."""
+    return "".join(secrets.choice(NAME_LETTERS) for _ in range(length))
+
+
+def server_row(session: Session) -> Server:
+    """Return this database's own facts; made the first time."""
+    row = session.get(Server, 1)
+    if row is None:
+        row = Server(id=1, epoch=random_name(), secret=secrets.token_bytes(32))
+        session.add(row)
+        session.flush()
+    return row
+
+
+def new_code() -> str:
+    """Return a fresh join code, as shown: XXXX-XXXX."""
+    letters = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
+    return letters[:4] + "-" + letters[4:]
+
+
+def plain_code(typed: str) -> str:
+    """Return a code as typed in its one form, or '' when it cannot be one."""
+    letters = "".join(letter for letter in typed.upper() if letter not in "- \t")
+    return letters if len(letters) == CODE_LENGTH and set(letters) <= set(CODE_LETTERS) else ""
+
+
+def code_hash(code: str, salt: bytes) -> bytes:
+    """Return the slow hash of a plain code."""
+    return hashlib.scrypt(code.encode(), salt=salt, n=2**12, r=8, p=1, dklen=32)
+
+
+def token_hash(token: str) -> bytes:
+    """Return the hash of a device's token."""
+    return hashlib.sha256(token.encode("utf-8", "surrogatepass")).digest()
+
+
+def invite(
+    session: Session,
+    *,
+    day_id: str,
+    departments: Iterable[str],
+    is_head: bool,
+    uses: int,
+    expires_ms: int,
+    made_by: str,
+    now_ms: int,
+) -> tuple[Invitation, str]:
+    """Make an invitation; return it and its code, which is shown once and not kept."""
+    code = new_code()
+    row = Invitation(
+        id=random_name(),
+        day_id=day_id,
+        code_hash=code_hash(plain_code(code), server_row(session).secret),
+        departments=" ".join(departments),
+        is_head=is_head,
+        uses_left=uses,
+        expires_ms=expires_ms,
+        made_by=made_by,
+        made_ms=now_ms,
+    )
+    session.add(row)
+    return row, code
+
+
+def use_invitation(session: Session, *, hashed: bytes, now_ms: int) -> Invited:
+    """Take one use of a code. Must run in a writing session.
+
+    Raises: InvitationRefused.
+    """
+    row = session.execute(
+        select(Invitation).where(Invitation.code_hash == hashed).with_for_update()
+    ).scalar_one_or_none()
+    if row is None:
+        raise InvitationRefused("code_unknown")
+    if now_ms >= row.expires_ms:
+        raise InvitationRefused("code_expired")
+    if row.uses_left < 1:
+        raise InvitationRefused("code_used_up")
+    row.uses_left -= 1
+    return Invited(row.day_id, row.departments.split(), row.is_head)
+
+
+def invitations(session: Session, day_id: str) -> list[Invitation]:
+    """Return the invitations of a day, newest first."""
+    return list(
+        session.scalars(
+            select(Invitation)
+            .where(Invitation.day_id == day_id)
+            .order_by(Invitation.made_ms.desc(), Invitation.id)
+        )
+    )
+
+
+def add_device(
+    session: Session, *, day_id: str, person: str, name: str, may_hold_health: bool, now_ms: int
+) -> tuple[str, str]:
+    """Make a device; return its id and its token, which is given out once and not kept."""
+    device_id, token = random_name(), secrets.token_urlsafe(32)
+    session.add(
+        Device(
+            id=device_id,
+            day_id=day_id,
+            person=person,
+            name=name,
+            token_hash=token_hash(token),
+            may_hold_health=may_hold_health,
+            joined_ms=now_ms,
+            heard_ms=now_ms,
+            revoked_ms=None,
+        )
+    )
+    session.flush()
+    return device_id, token
+
+
+def device_of_token(session: Session, token: str) -> Device | None:
+    """Return the device that holds this token, revoked or not."""
+    return session.scalars(select(Device).where(Device.token_hash == token_hash(token))).one_or_none()
+
+
+def devices(session: Session, day_id: str) -> list[Device]:
+    """Return all devices of a day in the order in which they joined."""
+    return list(
+        session.scalars(select(Device).where(Device.day_id == day_id).order_by(Device.joined_ms, Device.id))
+    )
+
+
+def revoked_devices(session: Session, day_id: str) -> dict[str, str]:
+    """Return device: person, of those taken off the day."""
+    rows = session.execute(
+        select(Device.id, Device.person).where(Device.day_id == day_id, Device.revoked_ms.is_not(None))
+    )
+    return dict(rows.all())
+
+
+def device_names(session: Session, device_ids: Iterable[str]) -> dict[str, str]:
+    """Return id: name."""
+    rows = session.execute(select(Device.id, Device.name).where(Device.id.in_(list(device_ids))))
+    return dict(rows.all())
+
+
+def revoke(device: Device, now_ms: int) -> None:
+    """Take a device off the day. What is first received of it from now on is parked."""
+    if device.revoked_ms is None:
+        device.revoked_ms = now_ms
+
+
+def note_place(session: Session, *, device_id: str, set_name: str, place: int) -> None:
+    """Remember how far a device says it has read, also when that is less than before (it lost its storage)."""
+    row = session.get(ReadPlace, (device_id, set_name))
+    if row is None:
+        session.add(ReadPlace(device_id=device_id, set_name=set_name, place=place))
+    else:
+        row.place = place
+
+
+def read_place(session: Session, device_id: str, set_name: str) -> int | None:
+    """Return how far a device had read when it was last heard."""
+    return session.scalars(
+        select(ReadPlace.place).where(ReadPlace.device_id == device_id, ReadPlace.set_name == set_name)
+    ).one_or_none()
+
+
+def forget_places(session: Session) -> None:
+    """Void all places, as a new epoch does."""
+    session.execute(update(ReadPlace).values(place=0))
+
+
+def count_readers(
+    session: Session, *, day_id: str, set_name: str, order_number: int, but: Iterable[str]
+) -> int:
+    """Return how many devices have read past an edit, other than those named."""
+    return session.scalars(
+        select(func.count())
+        .select_from(ReadPlace)
+        .join(Device, Device.id == ReadPlace.device_id)
+        .where(
+            Device.day_id == day_id,
+            Device.revoked_ms.is_(None),
+            Device.id.not_in(list(but)),
+            ReadPlace.set_name == set_name,
+            ReadPlace.place >= order_number,
+        )
+    ).one()
+
+
+def bind_incarnations(session: Session, *, day_id: str, device_id: str, incarnations: Iterable[str]) -> None:
+    """Remember that these incarnations are this device's, unless they are already known as another's."""
+    bound = owners(session, day_id, incarnations)
+    session.add_all(
+        Incarnation(day_id=day_id, incarnation=name, device_id=device_id)
+        for name in sorted(set(incarnations) - set(bound))
+    )
+
+
+def owners(session: Session, day_id: str, incarnations: Iterable[str]) -> dict[str, str]:
+    """Return incarnation: device, of those that are known."""
+    rows = session.execute(
+        select(Incarnation.incarnation, Incarnation.device_id).where(
+            Incarnation.day_id == day_id, Incarnation.incarnation.in_(list(incarnations))
+        )
+    )
+    return dict(rows.all())

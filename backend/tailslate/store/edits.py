@@ -1,0 +1,311 @@
+"""The log of edits: put once each, read in commit order, and its marks.
+
+Order numbers are taken under the lock of the day's row and committed with their edits, so whoever
+sees number n sees every number below it. Each function works inside the caller's session.
+"""
+
+from __future__ import annotations
+
+import base64
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import reduce
+from typing import Any
+
+from sqlalchemy import ColumnElement, func, insert, select
+from sqlalchemy.orm import Session
+
+from tailslate.day.edit import SETS, Edit, digest_of
+from tailslate.store.tables import Day, DaySet, IncarnationMark, StoredEdit
+
+PAGE_BYTES = 256 * 1024
+PAGE_EDITS = 500
+NO_DIGESTS = bytes(12)
+
+
+@dataclass(frozen=True)
+class Mark:
+    """How many edits, and the XOR of their digests."""
+
+    count: int
+    digests_xor: bytes
+
+    def row(self) -> list[Any]:
+        """As it travels: count, and the XOR in hex."""
+        return [self.count, self.digests_xor.hex()]
+
+
+Group = tuple[str, int, list[str]]  # carrier, received_ms, texts
+
+
+@dataclass(frozen=True)
+class Page:
+    """Edits in commit order after a place: groups of one carrier and one time, and where they end."""
+
+    groups: list[Group]
+    place: int
+    reach: int
+
+
+def add_day(session: Session, *, day_id: str, title: str, now_ms: int) -> None:
+    """Make an empty day."""
+    session.add(Day(id=day_id, title=title, created_ms=now_ms))
+    session.flush()
+    session.add_all(
+        DaySet(day_id=day_id, set_name=name, reach=0, count=0, digests_xor=NO_DIGESTS) for name in SETS
+    )
+    session.flush()
+
+
+def lock_day(session: Session, day_id: str) -> Day | None:
+    """Return the day and keep every other writer of it waiting until this transaction ends."""
+    return session.execute(select(Day).where(Day.id == day_id).with_for_update()).scalar_one_or_none()
+
+
+def known_ids(session: Session, day_id: str, edit_ids: Iterable[str]) -> set[str]:
+    """Return those of the ids that are stored."""
+    wanted = list(edit_ids)
+    if not wanted:
+        return set()
+    rows = session.scalars(
+        select(StoredEdit.edit_id).where(StoredEdit.day_id == day_id, StoredEdit.edit_id.in_(wanted))
+    )
+    return set(rows)
+
+
+def put(session: Session, *, day_id: str, edits: Sequence[Edit], carrier: str, now_ms: int) -> set[str]:
+    """Store the edits that are not here yet and return their ids. The day must be locked by the caller."""
+    known = known_ids(session, day_id, (edit.id for edit in edits))
+    fresh = {edit.id: edit for edit in edits if edit.id not in known}
+    by_set: dict[str, list[Edit]] = defaultdict(list)
+    for edit in fresh.values():
+        by_set[edit.set].append(edit)
+    for set_name, batch in sorted(by_set.items()):
+        _append(session, day_id=day_id, set_name=set_name, batch=batch, carrier=carrier, now_ms=now_ms)
+    return set(fresh)
+
+
+def reach(session: Session, day_id: str, set_name: str) -> int:
+    """Return the last order number of a set."""
+    return session.scalars(
+        select(DaySet.reach).where(DaySet.day_id == day_id, DaySet.set_name == set_name)
+    ).one()
+
+
+def page_after(
+    session: Session,
+    *,
+    day_id: str,
+    set_name: str,
+    place: int,
+    limit_edits: int = PAGE_EDITS,
+    limit_bytes: int = PAGE_BYTES,
+) -> Page:
+    """Return the next edits after a place, in commit order, no more than the limits (but always one)."""
+    end = reach(session, day_id, set_name)
+    rows = session.execute(
+        select(StoredEdit.order_number, StoredEdit.carrier, StoredEdit.received_ms, StoredEdit.text)
+        .where(
+            StoredEdit.day_id == day_id,
+            StoredEdit.set_name == set_name,
+            StoredEdit.order_number > place,
+            StoredEdit.order_number <= end,
+        )
+        .order_by(StoredEdit.order_number)
+        .limit(limit_edits)
+    )
+    return _page(rows, place, end, limit_bytes)
+
+
+def page_of(session: Session, *, day_id: str, set_name: str, edit_ids: Sequence[str]) -> list[Group]:
+    """Return the groups of these ids, in commit order, as many as fit into a page."""
+    rows = session.execute(
+        select(StoredEdit.order_number, StoredEdit.carrier, StoredEdit.received_ms, StoredEdit.text)
+        .where(StoredEdit.day_id == day_id, StoredEdit.set_name == set_name, StoredEdit.edit_id.in_(edit_ids))
+        .order_by(StoredEdit.order_number)
+    )
+    return _page(rows, 0, 0, PAGE_BYTES).groups
+
+
+def _page(rows: Iterable[Any], place: int, end: int, limit_bytes: int) -> Page:
+    groups: list[Group] = []
+    last, size_bytes = place, 0
+    for order_number, carrier, received_ms, text in rows:
+        size_bytes += len(text)
+        if groups and size_bytes > limit_bytes:
+            break
+        if not groups or groups[-1][:2] != (carrier, received_ms):
+            groups.append((carrier, received_ms, []))
+        groups[-1][2].append(text.decode("utf-8"))
+        last = order_number
+    return Page(groups, last, end)
+
+
+def texts(
+    session: Session, day_id: str, *, edit_ids: Iterable[str] = (), where: ColumnElement[bool] | None = None
+) -> list[str]:
+    """Return the texts of these ids, or of what the condition selects, in commit order."""
+    condition = StoredEdit.edit_id.in_(list(edit_ids)) if where is None else where
+    found = session.scalars(
+        select(StoredEdit.text)
+        .where(StoredEdit.day_id == day_id, condition)
+        .order_by(StoredEdit.set_name, StoredEdit.order_number)
+    )
+    return [text.decode("utf-8") for text in found]
+
+
+def texts_of_record(session: Session, day_id: str, *, kind: str, record: str) -> list[str]:
+    """Return the texts of all edits of one record."""
+    return texts(session, day_id, where=(StoredEdit.kind == kind) & (StoredEdit.record == record))
+
+
+def texts_of_kind(session: Session, day_id: str, kind: str) -> list[str]:
+    """Return the texts of all edits of one kind."""
+    return texts(session, day_id, where=StoredEdit.kind == kind)
+
+
+def total_mark(session: Session, day_id: str, set_name: str) -> Mark:
+    """Return the mark of a whole set."""
+    row = session.execute(
+        select(DaySet.count, DaySet.digests_xor).where(DaySet.day_id == day_id, DaySet.set_name == set_name)
+    ).one()
+    return Mark(row[0], row[1])
+
+
+def details(session: Session, day_id: str, set_name: str) -> dict[str, list[Any]]:
+    """Return incarnation: [count, highest counter without a gap, XOR in hex], as it travels."""
+    rows = session.execute(
+        select(
+            IncarnationMark.incarnation,
+            IncarnationMark.count,
+            IncarnationMark.gapless,
+            IncarnationMark.digests_xor,
+        ).where(IncarnationMark.day_id == day_id, IncarnationMark.set_name == set_name)
+    )
+    return {incarnation: [count, gapless, xor.hex()] for incarnation, count, gapless, xor in rows}
+
+
+def ids_of_incarnations(
+    session: Session, *, day_id: str, set_name: str, incarnations: Sequence[str]
+) -> dict[str, list[str]]:
+    """Return incarnation: ids stored of it, in the order of their counters."""
+    found: dict[str, list[str]] = {incarnation: [] for incarnation in incarnations}
+    for start in range(0, len(incarnations), PAGE_EDITS):
+        rows = session.execute(
+            select(StoredEdit.incarnation, StoredEdit.edit_id)
+            .where(
+                StoredEdit.day_id == day_id,
+                StoredEdit.set_name == set_name,
+                StoredEdit.incarnation.in_(incarnations[start : start + PAGE_EDITS]),
+            )
+            .order_by(StoredEdit.counter, StoredEdit.edit_id)
+        )
+        for incarnation, edit_id in rows:
+            found[incarnation].append(edit_id)
+    return found
+
+
+def last_counter(session: Session, day_id: str, set_name: str, incarnation: str) -> int:
+    """Return the highest counter stored of one incarnation, 0 for none."""
+    return session.scalars(
+        select(func.coalesce(func.max(StoredEdit.counter), 0)).where(
+            StoredEdit.day_id == day_id,
+            StoredEdit.set_name == set_name,
+            StoredEdit.incarnation == incarnation,
+        )
+    ).one()
+
+
+def places(session: Session, day_id: str, edit_ids: Iterable[str]) -> dict[str, tuple[str, int]]:
+    """Return id: (set, order number) of those ids that are stored."""
+    rows = session.execute(
+        select(StoredEdit.edit_id, StoredEdit.set_name, StoredEdit.order_number).where(
+            StoredEdit.day_id == day_id, StoredEdit.edit_id.in_(list(edit_ids))
+        )
+    )
+    return {edit_id: (set_name, order_number) for edit_id, set_name, order_number in rows}
+
+
+def xor(left: bytes, right: bytes) -> bytes:
+    """Return the XOR of two digests of one length."""
+    return bytes(a ^ b for a, b in zip(left, right, strict=True))
+
+
+def digest_octets(edit_id: str) -> bytes:
+    """Return the 12 bytes of the digest in an id."""
+    return base64.urlsafe_b64decode(digest_of(edit_id))
+
+
+def _append(
+    session: Session, *, day_id: str, set_name: str, batch: list[Edit], carrier: str, now_ms: int
+) -> None:
+    row = session.get_one(DaySet, (day_id, set_name), populate_existing=True)
+    session.execute(
+        insert(StoredEdit),
+        [
+            {
+                "day_id": day_id,
+                "set_name": set_name,
+                "order_number": row.reach + place,
+                "edit_id": edit.id,
+                "text": edit.text.encode("utf-8"),
+                "kind": edit.kind,
+                "record": edit.record,
+                "author": edit.by,
+                "incarnation": edit.incarnation,
+                "counter": edit.counter,
+                "received_ms": now_ms,
+                "carrier": carrier,
+            }
+            for place, edit in enumerate(batch, start=1)
+        ],
+    )
+    row.reach += len(batch)
+    row.count += len(batch)
+    row.digests_xor = reduce(xor, (digest_octets(edit.id) for edit in batch), row.digests_xor)
+    by_incarnation: dict[str, list[Edit]] = defaultdict(list)
+    for edit in batch:
+        by_incarnation[edit.incarnation].append(edit)
+    for incarnation, edits in by_incarnation.items():
+        _mark(session, day_id=day_id, set_name=set_name, incarnation=incarnation, edits=edits)
+    session.flush()
+
+
+def _mark(session: Session, *, day_id: str, set_name: str, incarnation: str, edits: list[Edit]) -> None:
+    key = (day_id, set_name, incarnation)
+    row = session.get(IncarnationMark, key, populate_existing=True)
+    if row is None:
+        row = IncarnationMark(
+            day_id=day_id,
+            set_name=set_name,
+            incarnation=incarnation,
+            count=0,
+            gapless=0,
+            digests_xor=NO_DIGESTS,
+        )
+        session.add(row)
+    row.count += len(edits)
+    row.digests_xor = reduce(xor, (digest_octets(edit.id) for edit in edits), row.digests_xor)
+    row.gapless = _gapless(session, key, row.gapless)
+
+
+def _gapless(session: Session, key: tuple[str, str, str], known: int) -> int:
+    """Return the highest counter up to which all are here, given one up to which they are known to be."""
+    day_id, set_name, incarnation = key
+    above = session.scalars(
+        select(StoredEdit.counter)
+        .where(
+            StoredEdit.day_id == day_id,
+            StoredEdit.set_name == set_name,
+            StoredEdit.incarnation == incarnation,
+            StoredEdit.counter > known,
+        )
+        .distinct()
+        .order_by(StoredEdit.counter)
+    )
+    for counter in above:
+        if counter > known + 1:
+            break
+        known = counter
+    return known
