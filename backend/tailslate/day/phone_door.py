@@ -3,7 +3,18 @@
 import json
 
 from tailslate.craft.errors import RuleError
-from tailslate.day import check, exchange, kinds, merge
+from tailslate.day import (
+    board,
+    check,
+    exchange,
+    kinds,
+    merge,
+    readiness,
+    readings,
+    reads,
+    sheet,
+    shown,
+)
 from tailslate.day import edit as edits
 
 TYPE_CHECKING = False
@@ -131,6 +142,58 @@ def _completeness(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"reasons": exchange.completeness(**asked)}
 
 
+def _told(asked: "dict[str, Any]") -> "dict[str, Any]":
+    """Return how values are to be told: units, and the place's clock."""
+    return {"units": asked.get("units", "metric"), "utc_offset_min": asked.get("utc_offset_min", 0)}
+
+
+def _shot(asked: "dict[str, Any]") -> "dict[str, Any]":
+    told = _told(asked)
+    made = sheet.of_shot(asked["shot"], asked["records"], incomplete=_incomplete(asked), **told)
+    found, _own = sheet.gathered_for(asked["shot"], asked["records"], **told)
+    return {"sheet": made, "readiness": readiness.of_shot(made, found)}
+
+
+def _incomplete(asked: "dict[str, Any]") -> "list[str]":
+    """Return why the copy is incomplete: `complete` is yes or no, or `incomplete` holds the reasons."""
+    reasons = asked.get("incomplete", [])
+    if reasons or asked.get("complete", False):
+        return [one if isinstance(one, str) else one["sentence"] for one in reasons]
+    return ["still fetching"]
+
+
+def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return board.board(
+        asked["shots"],
+        last_words=asked.get("last_words", {}),
+        now_ms=asked["now_ms"],
+        incomplete=_incomplete(asked),
+        utc_offset_min=asked.get("utc_offset_min", 0),
+        old_ms=asked.get("old_ms", exchange.OLD_MS),
+    )
+
+
+def _taken_for(asked: "dict[str, Any]") -> "dict[str, Any]":
+    found, _own = sheet.gathered_for(asked["shot"], asked["records"])
+    which = ("shot/" + asked["shot"], asked["point"], asked.get("role", readings.ALL))
+    return {"taken_for": readings.taken_for(*which, found), "cells": readings.cells_for(*which, found)}
+
+
+def _show(asked: "dict[str, Any]") -> "dict[str, Any]":
+    shown_in = shown.both(asked["kind"], asked["field"], asked["value"])
+    return {"shown": shown_in[asked.get("units", "metric")], "both": shown_in}
+
+
+def _read_typed(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return shown.read_typed(asked["kind"], asked["field"], asked["typed"], asked.get("units", "metric"))
+
+
+def _history_words(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return {
+        "sentences": sheet.history_words(asked["record"], asked["lines"], asked["records"], **_told(asked))
+    }
+
+
 _ACTS = {
     "kinds": _kinds,
     "check": _check,
@@ -148,4 +211,13 @@ _ACTS = {
     "take_reply": lambda asked: exchange.take_reply(**asked),
     "settle": lambda asked: exchange.settle(**asked),
     "completeness": _completeness,
+    "reads": lambda _asked: reads.table(),
+    "shot": _shot,
+    "day": lambda asked: sheet.of_day(asked["records"], **_told(asked)),
+    "board": _board,
+    "list": lambda asked: {"groups": sheet.of_department(asked["department"], asked["shots"])},
+    "taken_for": _taken_for,
+    "show": _show,
+    "read_typed": _read_typed,
+    "history_words": _history_words,
 }

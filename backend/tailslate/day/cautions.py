@@ -1,0 +1,85 @@
+"""The plain warning that stands beside a number or a tick, by hazard. Each ends with who decides.
+
+Knows no shot. C1 a caution is short, names the danger first and never says that something is safe.
+C2 it defers to local codes and to licensed or competent people. All common practice, no source.
+"""
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from tailslate.day.gathered import Gathered
+
+SENTENCES = {
+    "electric": "Electricity kills. Arithmetic only; an outlet that nobody mapped counts as one breaker "
+    "with the next. Local codes and a licensed electrician decide.",
+    "wet": "Water and electricity: residual-current protection on every run near it. "
+    "Local codes and a licensed electrician decide.",
+    "overhead": "Over people: a second, independent support on every item, no slack; nobody under it while "
+    "it is trimmed. Local codes and a competent rigger decide.",
+    "load": "Arithmetic only, for the worst way it can swing. Without the maker's rating nothing here "
+    "says that it holds. A competent grip decides.",
+    "wind": "Wind: gusts reach well over the mean, and a wet sheet is a sail. Without a limit and a named person "
+    "to strike it, it stays down. A competent grip decides.",
+    "heat": "Hot: sheets and drapes stay clear of the lamp; household sheets burn until they are proved. "
+    "Local fire rules and the gaffer decide.",
+    "flame": "Not proved flame-retardant: keep it from flame and hot lamps. "
+    "Local fire rules and whoever has the fire watch decide.",
+    "open_flame": "Open flame: a person with an extinguisher watches it and nothing else. "
+    "Local fire rules and whoever has the fire watch decide.",
+    "trip": "Trip line: cross strips, ramp or mat, exits clear, route walked in the light it will have. "
+    "The assistant director decides.",
+    "food": "Label every jug with its allergens and the time it was made; mark the undrinkable twin. "
+    "The food handler decides.",
+    "not_cleared": "Not cleared: the allergy round is not done. Nobody drinks or eats it; no answer is not a yes. "
+    "The food handler and whoever is asked decide.",
+    "height": "Work at height: a ladder that is footed, tools tied on, nobody below. "
+    "Local codes and a competent person decide.",
+}
+OF_HAZARD = ("overhead", "electric", "wind", "heat", "trip", "food", "height")
+
+
+def caution(code: str) -> "dict[str, str]":
+    """Return a caution as a sheet shows it: keys code, sentence.
+
+    Args:
+        code: one of SENTENCES.
+    """
+    return {"code": code, "sentence": SENTENCES[code]}
+
+
+def of_hazard(hazard: str) -> "dict[str, str] | None":
+    """Return the caution of a task's hazard, None when there is none.
+
+    Args:
+        hazard: a choice of the field `hazard`.
+    """
+    return caution(hazard) if hazard in OF_HAZARD else None
+
+
+def of_rig(key: str, records: "Gathered") -> "dict[str, str]":
+    """Return the caution of a rig: over people unless someone said no, else its load.
+
+    Args:
+        key: record key of the rig.
+        records: the rig.
+    """
+    return caution("load" if records.text(key, "overhead") == "no" else "overhead")
+
+
+def of_dressing(key: str, records: "Gathered") -> "dict[str, str] | None":
+    """Return the caution of a piece of dressing: not proved flame-retardant until someone said yes.
+
+    Args:
+        key: record key of the dressing.
+        records: the dressing.
+    """
+    return None if records.text(key, "flame_retardant") == "yes" else caution("flame")
+
+
+def of_circuit(key: str, records: "Gathered") -> "dict[str, str]":
+    """Return the caution of a circuit: every figure about one carries it.
+
+    Args:
+        key: record key of the circuit.
+        records: the circuit.
+    """
+    return caution("electric" if records.text(key, "residual_current_protected") == "yes" else "wet")

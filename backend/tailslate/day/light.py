@@ -1,0 +1,343 @@
+"""The light of a shot: its target, the level at each point by role, key to fill, a ladder a source.
+
+Knows no rows and no readiness. G1 a fresh reading is plain and outranks the model; an estimate is a range.
+G2 levels add in lux at one point, never in stops; back light is left out of sums and of the ratio.
+G3 stops first, lux second, footcandles third; what is not known says what to fill in.
+"""
+
+from tailslate.craft.contrast import contrast_ratio, sum_lx
+from tailslate.craft.errors import RuleError
+from tailslate.craft.exposure import exposure_time_s, illuminance_for_stop_lx, stops_between
+from tailslate.craft.ranges import exactly
+from tailslate.craft.rounding import compare, decimal_text
+from tailslate.craft.units import fc_from_lx
+from tailslate.day import chain, kinds, names, readings, rows, shown
+from tailslate.day.readings import ALL
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from tailslate.craft.ranges import Range
+    from tailslate.day.gathered import Gathered
+
+    Level = dict[str, Any]
+
+TARGET_FIELDS = ("t_stop", "exposure_index", "frame_rate_per_s", "shutter_angle_deg", "calibration_constant")
+ROLES = ("key", "fill", "back", "background", "practical")  # the order in which levels stand
+NOT_SUMMED = ("back", "background")
+DARKEST_LX = 1e-6  # below this a point is dark and has no level in stops
+
+
+def target(shot: str, records: "Gathered") -> "dict[str, Any]":
+    """Return the level that a shot's stop asks for.
+
+    Args:
+        shot: record key of the shot.
+        records: the shot.
+    Returns: dict, keys t_stop and exposure_index (stored values), lux (keys shown, low, high; None when not
+        known), footcandles, sentence, missing (list of dict, keys record, field, sentence).
+    """
+    made: dict[str, Any] = {
+        "t_stop": records.value(shot, "t_stop"),
+        "exposure_index": records.value(shot, "exposure_index"),
+        "lux": None,
+        "footcandles": None,
+        "missing": [],
+    }
+    facts: dict[str, float] = {}
+    for field in TARGET_FIELDS:
+        number = records.whole(shot, field) if field == "exposure_index" else records.number(shot, field)
+        if number is None:
+            made["missing"].append({"record": shot, "field": field, "sentence": _asked(field)})
+        else:
+            facts[field] = float(number)
+    if made["missing"]:
+        made["sentence"] = "Target not known: " + "; ".join([one["sentence"] for one in made["missing"]])
+        return made
+    try:
+        level_lx = illuminance_for_stop_lx(
+            facts["t_stop"],
+            exposure_index=facts["exposure_index"],
+            time_s=exposure_time_s(facts["shutter_angle_deg"], frame_rate_per_s=facts["frame_rate_per_s"]),
+            calibration_constant=facts["calibration_constant"],
+        )
+    except RuleError as error:
+        made["missing"].append(
+            {"record": shot, "field": str(error.facts.get("field", "")), "sentence": error.sentence}
+        )
+        made["sentence"] = "Target not known: " + error.sentence
+        return made
+    made["lux"] = _lux(exactly(level_lx))
+    made["footcandles"] = _footcandles(exactly(level_lx))
+    words = [shown.value("shot", field, records.value(shot, field), records.units) for field in TARGET_FIELDS]
+    words[1] = "EI" + shown.HARD_SPACE + words[1]
+    made["sentence"] = ", ".join(words) + ": " + made["lux"]["shown"] + ", " + made["footcandles"]["shown"]
+    return made
+
+
+def _asked(field: str) -> str:
+    if field == "calibration_constant":
+        return "the meter constant C is not set; 250 is in use for a flat receptor, 340 for a dome"
+    known = kinds.field_of("shot", field)
+    return "the shot's " + (known.label if known else field) + " is not set"
+
+
+def _lux(level: "Range") -> "dict[str, Any]":
+    return {
+        "shown": shown.span(level["low"], level["high"], "lx"),
+        "low": level["low"],
+        "high": level["high"],
+    }
+
+
+def _footcandles(level: "Range") -> "dict[str, Any]":
+    low, high = fc_from_lx(level["low"]), fc_from_lx(level["high"])
+    return {"shown": shown.span(low, high, "fc"), "low": low, "high": high}
+
+
+def _stops(level: "Range", target_lx: "float | None") -> "dict[str, Any] | None":
+    if target_lx is None or level["low"] < DARKEST_LX:
+        return None
+    low = stops_between(level["low"], reference=target_lx)
+    high = stops_between(level["high"], reference=target_lx)
+    return {"shown": shown.stops(low, high), "low": low, "high": high}
+
+
+def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
+    """Return the light of a shot.
+
+    Args:
+        shot: record key of the shot.
+        wanted: as `target` gives it.
+        records: the shot with what it reads.
+    Returns: dict, keys levels (list of dict: point, title, role, kind, stops, lux, footcandles, line, fresh,
+        missing, changed, caution), key_to_fill (dict, keys kind, shown, line, or None), ladders (list of
+        dict: source, title, role, stages, reading_stops).
+    """
+    target_lx = wanted["lux"]["low"] if wanted["lux"] else None
+    sources = [key for key in records.pointing("level", "shot", shot) if records.text(key, "on") != "no"]
+    made = {key: chain.level(key, records) for key in sources}
+    groups = _groups(shot, sources, records)
+    levels: list[Level] = []
+    summed: dict[str, Level] = {}
+    for point, role in groups:
+        members = [made[key] for key in groups[(point, role)]]
+        one = _level(shot, point, role, members, target_lx, records)
+        levels.append(one)
+        summed[point + " " + role] = one
+    for point in sorted({point for point, _role in groups}):
+        both = _all(shot, point, levels, target_lx, records)
+        if both:
+            levels.append(both)
+    levels.sort(key=lambda one: _place(one, records))
+    ladders = [
+        _ladder(key, made[key], groups, summed, target_lx, records) for key in sources if made[key]["stages"]
+    ]
+    for one in levels:
+        del one["level_lx"]
+    return {"levels": levels, "key_to_fill": _key_to_fill(summed, records), "ladders": ladders}
+
+
+def _place(one: "Level", records: "Gathered") -> "tuple[Any, ...]":
+    order = records.whole(one["point"], "order")
+    role = ROLES.index(one["role"]) if one["role"] in ROLES else len(ROLES)
+    return (role, rows.LAST if order is None else order, one["point"], one["role"])
+
+
+def _groups(shot: str, sources: "list[str]", records: "Gathered") -> "dict[tuple[str, str], list[str]]":
+    """Return the sources by point and role, with a group for each reading and each bounce that has none."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for key in sources:
+        group = (records.target(key, "point"), records.text(key, "role"))
+        groups.setdefault(group, []).append(key)
+    for key in records.pointing("reading", "shot", shot):
+        role = records.text(key, "role") or ALL
+        if role != ALL:
+            groups.setdefault((records.target(key, "point"), role), [])
+    for key in records.pointing("serves", "shot", shot):
+        point = records.target(key, "point")
+        if records.text(key, "use") == "bounce" and point:
+            groups.setdefault((point, "fill"), [])
+    return groups
+
+
+def _level(
+    shot: str,
+    point: str,
+    role: str,
+    members: "list[dict[str, Any]]",
+    target_lx: "float | None",
+    records: "Gathered",
+) -> "Level":
+    """Return the level of one role at one point: a fresh reading, else the sum of its sources."""
+    reading = readings.of_point(shot, point, role, records) if point else None
+    missing: list[dict[str, str]] = []
+    notes: list[str] = []
+    for member in members:
+        missing.extend(member["missing"])
+        notes.extend(member["notes"])
+    bounces = readings.bouncing(shot, point, records) if role == "fill" else []
+    names_of_bounces = [names.name_of(key, records) for key in bounces]
+    if bounces and not members:
+        sentence = "the bounce of " + " and ".join(names_of_bounces) + " is not known: read it at the point"
+        missing.append({"record": bounces[0], "field": "", "sentence": sentence})
+    elif bounces:
+        notes.append("without the bounce of " + " and ".join(names_of_bounces) + ": read it")
+    model = None if missing or not members else _sum([member["level_lx"] for member in members])
+    one = _told(point, role, reading, model, missing, notes, target_lx, records)
+    if not point or not role:
+        where = "role" if point else "point"
+        one["missing"] = one["missing"] + [
+            {"record": "", "field": where, "sentence": "say where each source is aimed, and as what"}
+        ]
+    return one
+
+
+def _sum(levels: "list[Range]") -> "Range":
+    return {
+        "low": sum_lx([one["low"] for one in levels]),
+        "typical": sum_lx([one["typical"] for one in levels]),
+        "high": sum_lx([one["high"] for one in levels]),
+    }
+
+
+def _told(
+    point: str,
+    role: str,
+    reading: "dict[str, Any] | None",
+    model: "Range | None",
+    missing: "list[dict[str, str]]",
+    notes: "list[str]",
+    target_lx: "float | None",
+    records: "Gathered",
+) -> "Level":
+    fresh = bool(reading and reading["fresh"])
+    level = exactly(reading["lux"]) if reading and fresh else model
+    kind = "reading" if fresh else "range" if level else "unknown"
+    made: Level = {
+        "point": point,
+        "title": _title(role, point, records),
+        "role": role,
+        "kind": kind,
+        "stops": _stops(level, target_lx) if level else None,
+        "lux": _lux(level) if level else None,
+        "footcandles": _footcandles(level) if level else None,
+        "line": _line(kind, reading, missing, notes, target_lx),
+        "fresh": fresh,
+        "missing": [] if fresh else missing,
+        "changed": reading["changed"] if reading and not fresh else [],
+        "caution": None,
+        "level_lx": level,
+    }
+    return made
+
+
+def _title(role: str, point: str, records: "Gathered") -> str:
+    word = role or "not said as what"
+    where = names.name_of(point, records) if point else "not said where"
+    return word[0].upper() + word[1:] + ", " + where
+
+
+def _line(
+    kind: str,
+    reading: "dict[str, Any] | None",
+    missing: "list[dict[str, str]]",
+    notes: "list[str]",
+    target_lx: "float | None",
+) -> str:
+    if reading and kind == "reading":
+        return str(reading["line"])
+    said = "worked out"
+    if kind == "unknown":
+        said = "not known: " + (missing[0]["sentence"] if missing else "no source and no reading")
+    for note in notes if kind != "unknown" else ():
+        said += ", " + note
+    if reading:
+        was = _stops(exactly(reading["lux"]), target_lx)
+        said += ". Was " + (was["shown"] if was else shown.lux(reading["lux"])) + ", " + str(reading["line"])
+    return said
+
+
+def _all(
+    shot: str, point: str, levels: "list[Level]", target_lx: "float | None", records: "Gathered"
+) -> "Level | None":
+    """Return all light at a point together, None when one role is all there is and nobody read the sum."""
+    reading = readings.of_point(shot, point, ALL, records) if point else None
+    parts = [one for one in levels if one["point"] == point and one["role"] not in NOT_SUMMED]
+    if not reading and len(parts) < 2:
+        return None
+    missing: list[dict[str, str]] = []
+    for one in parts:
+        missing.extend(one["missing"])
+    known = [one["level_lx"] for one in parts if one["level_lx"]]
+    model = _sum(known) if known and len(known) == len(parts) else None
+    return _told(point, ALL, reading, model, missing, [], target_lx, records)
+
+
+def _key_to_fill(summed: "dict[str, Level]", records: "Gathered") -> "dict[str, str] | None":
+    """Return the contrast at the first point that has a key and a fill, None when there is none."""
+    points = sorted(
+        [one["point"] for one in summed.values() if one["role"] == "key" and one["point"] + " fill" in summed]
+    )
+    if not points:
+        return None
+    key, fill = summed[points[0] + " key"], summed[points[0] + " fill"]
+    said = "(key + fill) : fill, at " + names.name_of(points[0], records)
+    key_lx, fill_lx = key["level_lx"], fill["level_lx"]
+    if key_lx is None or fill_lx is None or fill_lx["low"] < DARKEST_LX or key_lx["low"] < DARKEST_LX:
+        lacking = key if key_lx is None else fill
+        return {
+            "kind": "unknown",
+            "shown": shown.NOT_KNOWN,
+            "line": said + ". " + lacking["title"] + ": " + lacking["line"],
+        }
+    low = contrast_ratio(key_lx["low"], fill_lx=fill_lx["high"])
+    high = contrast_ratio(key_lx["high"], fill_lx=fill_lx["low"])
+    is_read = key["kind"] == "reading" and fill["kind"] == "reading"
+    first, last = _ratio_text(low), _ratio_text(high)
+    words = (first if first == last else first + " to " + last) + " : 1"
+    return {
+        "kind": "reading" if is_read else "range",
+        "shown": words,
+        "line": said + (", read" if is_read else ", worked out"),
+    }
+
+
+def _ratio_text(ratio: float) -> str:
+    text = decimal_text(ratio, 1 if compare(ratio, 9.95) < 0 else 0)
+    return text[:-2] if text.endswith(".0") else text
+
+
+def _ladder(
+    key: str,
+    made: "dict[str, Any]",
+    groups: "dict[tuple[str, str], list[str]]",
+    summed: "dict[str, Level]",
+    target_lx: "float | None",
+    records: "Gathered",
+) -> "dict[str, Any]":
+    """Return the stages of one source from the bare lamp on, in stops from the target."""
+    source = records.target(key, "source")
+    point, role = records.target(key, "point"), records.text(key, "role")
+    group = summed[point + " " + role]
+    is_alone = len(groups[(point, role)]) == 1
+    stages = []
+    for stage in made["stages"]:
+        stops = _stops(stage["level_lx"], target_lx)
+        loss = stage["loss_stops"]
+        one: dict[str, Any] = {"title": stage["title"], "loss": None}
+        if loss:
+            words = shown.loss(loss["low"], loss["high"])
+            one["loss"] = {"shown": words, "low": loss["low"], "high": loss["high"]}
+        one["level_low_stops"] = stops["low"] if stops else None
+        one["level_high_stops"] = stops["high"] if stops else None
+        stages.append(one)
+    is_read = is_alone and group["kind"] == "reading" and group["stops"]
+    return {
+        "source": source,
+        "title": names.name_of(source, records),
+        "role": role,
+        "stages": stages,
+        "reading_stops": group["stops"]["low"] if is_read else None,
+    }

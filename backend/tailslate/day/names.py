@@ -1,0 +1,92 @@
+"""What things, people and moments are called in sentences: the one place that joins words of records.
+
+Knows no state. N1 ordinary acts name a department and a time; N2 nothing is called by its id while it
+has a title.
+"""
+
+from tailslate.day import gathered, kinds, shown
+from tailslate.day.gathered import id_of, kind_of, record_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from tailslate.day.gathered import Entry, Gathered
+
+DEPARTMENT_LABELS = {name: label for name, label, _short in kinds.DEPARTMENTS}
+# Whose title a record takes when it has none of its own.
+BORROWED = {"level": "source", "serves": "dressing", "reading": "point", "allergy": "performer"}
+TITLE_FIELDS = {"hold": "why", "request": "ask", "note": "text", "person": "role"}
+
+
+def name_of(key: str, records: "Gathered") -> str:
+    """Return what a record is called: its title, that of what it belongs to, or its kind.
+
+    Args:
+        key: record key.
+        records: the record and what it borrows its title from.
+    """
+    kind = kind_of(key)
+    if kind in BORROWED:
+        return name_of(records.target(key, BORROWED[kind]) or (BORROWED[kind] + "/"), records)
+    name = records.text(key, TITLE_FIELDS.get(kind, "title"))
+    if kind in ("shot", "scene"):
+        number = records.text(key, "number") or id_of(key)
+        return number + (" " + name if name else "")
+    if name:
+        return name
+    known = kinds.KINDS.get(kind)
+    return (known.label if known else kind) + " without a title"
+
+
+def cell_name(cell_key: str, records: "Gathered") -> str:
+    """Return what a field of a record is called: "Lamp over the table, height to the lens"."""
+    record, field = record_of(cell_key), cell_key[cell_key.rfind("/") + 1 :]
+    known = kinds.field_of(kind_of(record), field)
+    return name_of(record, records) + ", " + (known.label if known else field)
+
+
+def value_words(key: str, field: str, held: "Any", records: "Gathered") -> str:
+    """Return a value in words; a reference by the title of what it points to.
+
+    Args:
+        key: record key.
+        field: name of the field.
+        held: the value, of now or of an earlier moment.
+        records: the record and what it points to.
+    """
+    known = kinds.field_of(kind_of(key), field)
+    if known and known.type in ("reference", "any_reference") and isinstance(held, str):
+        return name_of(gathered.pointed_at(kind_of(key), field, held)[0], records)
+    return shown.value(kind_of(key), field, held, records.units)
+
+
+def department(entry: "Entry | None", records: "Gathered") -> str:
+    """Return the department name of whoever made an edit, "" when it is not known."""
+    found = records.people_of(entry) if entry else []
+    return found[0] if found else ""
+
+
+def who(entry: "Entry | None", records: "Gathered") -> str:
+    """Return who made an edit in the words of ordinary acts: a department, or "someone"."""
+    name = department(entry, records)
+    return DEPARTMENT_LABELS.get(name, name) or "someone"
+
+
+def signed(sentence: str, entry: "Entry | None", records: "Gathered") -> str:
+    """Return a sentence with who and when behind it: "... Electric 14:09".
+
+    Args:
+        sentence: without a full stop.
+        entry: the live entry that did it, None when there is none.
+        records: with the person who made it.
+    """
+    if not entry:
+        return sentence
+    return (
+        sentence
+        + ". "
+        + who(entry, records)
+        + " "
+        + shown.clock(entry[gathered.AT_MS], records.utc_offset_min)
+    )

@@ -1,0 +1,227 @@
+"""One shot on one sheet: set-up, light, rows, holds, requests, two answers. Computed, never edited.
+
+Knows no clock and no store: it is handed the records that `reads` names. S1 a sheet holds words that are
+ready to show; screens choose where they stand, never what they say. S2 what is not known says what to
+fill in.
+"""
+
+from tailslate.day import gathered, holds, kinds, light, names, reads, rows, shown, two_answers
+from tailslate.day.gathered import Gathered
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from tailslate.day.gathered import Records
+
+SHOT_FACTS = ("t_stop", "exposure_index", "frame_rate_per_s", "shutter_angle_deg", "calibration_constant")
+SETUP_FACTS = ("lens_mm", "camera_height_m", "camera_distance_m", "path")
+
+
+def gathered_for(
+    shot_id: str, records: "Records", *, units: str = "metric", utc_offset_min: int = 0
+) -> "tuple[Gathered, list[str]]":
+    """Return what a shot's sheet reads, indexed, and the keys of what belongs to the shot.
+
+    Args:
+        shot_id: id of the shot.
+        records: record key to field to cell, at least what `reads` names.
+        units: "metric" or "imperial".
+        utc_offset_min: minutes that the place's clock is ahead of UTC.
+    """
+    key = "shot/" + shot_id
+    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
+    found.is_rolling = found.text(key, "phase") == "rolling"
+    own = [one for one in reads.follow([key], reads.OWN, found) if found.is_there(one)]
+    return found, own
+
+
+def of_shot(
+    shot_id: str,
+    records: "Records",
+    *,
+    units: str = "metric",
+    utc_offset_min: int = 0,
+    incomplete: "tuple[str, ...] | list[str]" = (),
+) -> "dict[str, Any]":
+    """Return the sheet of one shot.
+
+    Args:
+        shot_id: id of the shot.
+        records: record key to field to cell: what `reads` names (more does no harm).
+        units: "metric" or "imperial".
+        utc_offset_min: minutes that the place's clock is ahead of UTC, for times in sentences.
+        incomplete: sentences, why this copy is incomplete; empty when it is not.
+    Returns: dict, keys shot, setup, light, rows, holds, requests, two_answers, reads, incomplete.
+    """
+    found, own = gathered_for(shot_id, records, units=units, utc_offset_min=utc_offset_min)
+    key = "shot/" + shot_id
+    made = {
+        "tasks": rows.tasks(key, found),
+        "glasses": rows.glasses(key, found),
+        "dressing": rows.dressing(key, found),
+        "marks": rows.marks(key, found),
+        "rigs": rows.rigs(key, found),
+        "circuits": rows.circuits(key, found),
+    }
+    target = light.target(key, found)
+    return {
+        "shot": {
+            "record": key,
+            "number": found.text(key, "number") or shot_id,
+            "title": found.text(key, "title"),
+            "phase": found.text(key, "phase"),
+            "target": target,
+        },
+        "setup": _setup(key, found),
+        "light": light.of_shot(key, target, found),
+        "rows": made,
+        "holds": holds.of_shot(key, own, found),
+        "requests": holds.requests(key, found),
+        "two_answers": two_answers.in_records(own, rows.all_rows(made), found),
+        "reads": sorted(records),
+        "as_of_ms": newest_ms(own, found),
+        "incomplete": list(incomplete),
+    }
+
+
+def _setup(key: str, found: Gathered) -> "list[dict[str, str]]":
+    facts = [rows.fact(key, field, found) for field in SHOT_FACTS]
+    setup = found.target(key, "setup")
+    if setup:
+        facts.extend([rows.fact(setup, field, found) for field in SETUP_FACTS])
+    return facts
+
+
+def newest_ms(keys: "list[str]", found: Gathered) -> int:
+    """Return the time of the newest live edit of these records, 0 when there is none.
+
+    Args:
+        keys: record keys.
+        found: the records.
+    """
+    newest = 0
+    for key in keys:
+        for field in found.records[key]:
+            for entry in found.records[key][field][1]:
+                newest = max(newest, entry[gathered.AT_MS])
+    return newest
+
+
+def of_day(records: "Records", *, units: str = "metric", utc_offset_min: int = 0) -> "dict[str, Any]":
+    """Return the page of the whole day: where, when, who, what holds it, what is asked.
+
+    Args:
+        records: all records of the kinds day, scene, shot, person, hold and request.
+        units: "metric" or "imperial".
+        utc_offset_min: minutes that the place's clock is ahead of UTC.
+    Returns: dict, keys day, people, holds, requests.
+    """
+    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
+    days = found.of_kind("day")
+    key = days[0] if days else "day/"
+    day: dict[str, Any] = {
+        "record": key,
+        "title": found.text(key, "title"),
+        "place": found.text(key, "place"),
+    }
+    day.update({"date": found.text(key, "date_label"), "time_zone": found.text(key, "time_zone")})
+    day.update({"call": found.text(key, "call_time"), "wrap": found.text(key, "wrap_time")})
+    day["scenes"] = _scenes(found)
+    people = {}
+    for person in found.of_kind("person"):
+        departments = found.value(person, "departments")
+        people[gathered.id_of(person)] = {
+            "name": found.text(person, "name"),
+            "role": found.text(person, "role"),
+            "departments": departments if isinstance(departments, list) else [],
+        }
+    asked = [holds.request(one, found) for one in found.of_kind("request")]
+    return {
+        "day": day,
+        "people": people,
+        "holds": [one for one in holds.of_day(found) if not one["cleared"]],
+        "requests": sorted(
+            [one for one in asked if one["answer"] != "done"], key=lambda one: (one["at_ms"], one["record"])
+        ),
+    }
+
+
+def _scenes(found: Gathered) -> "list[dict[str, Any]]":
+    scenes = []
+    for key in found.of_kind("scene"):
+        shots = []
+        for shot in found.pointing("shot", "scene", key):
+            one: dict[str, Any] = {
+                "shot": gathered.id_of(shot),
+                "number": found.text(shot, "number"),
+                "record": shot,
+            }
+            one.update({"title": found.text(shot, "title"), "phase": found.text(shot, "phase")})
+            one["order"] = _order(shot, found)
+            shots.append(one)
+        scene: dict[str, Any] = {
+            "record": key,
+            "number": found.text(key, "number"),
+            "title": found.text(key, "title"),
+        }
+        scene.update({"order": _order(key, found), "shots": rows.in_order(shots)})
+        scenes.append(scene)
+    return rows.in_order(scenes)
+
+
+def _order(key: str, found: Gathered) -> int:
+    order = found.whole(key, "order")
+    return rows.LAST if order is None else order
+
+
+def of_department(department: str, shots: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
+    """Return one department's rows over the shots, in the order that the shots have.
+
+    Args:
+        department: name of the department.
+        shots: list of dict, keys shot (id), sheet.
+    Returns: list of dict, keys shot, number, title, rows; shots without a row of it are left out.
+    """
+    groups = []
+    for one in shots:
+        sheet = one["sheet"]
+        found = [row for row in rows.all_rows(sheet["rows"]) if row["department"] == department]
+        if found:
+            group = {"shot": one["shot"], "number": sheet["shot"]["number"], "title": sheet["shot"]["title"]}
+            group["rows"] = found
+            groups.append(group)
+    return groups
+
+
+def history_words(
+    record: str,
+    lines: "list[dict[str, Any]]",
+    records: "Records",
+    *,
+    units: str = "metric",
+    utc_offset_min: int = 0,
+) -> "list[str]":
+    """Return one plain sentence for each line of a record's history.
+
+    Args:
+        record: record key.
+        lines: list of dict, keys set (field to value), by, for_whom, at_ms.
+        records: the people who made them, and what values point to.
+        units: "metric" or "imperial".
+        utc_offset_min: minutes that the place's clock is ahead of UTC.
+    """
+    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
+    sentences = []
+    for line in lines:
+        said = []
+        for field in sorted(line["set"]):
+            known = kinds.field_of(gathered.kind_of(record), field)
+            words = names.value_words(record, field, line["set"][field], found)
+            said.append((known.label if known else field + " (made with a newer version)") + ": " + words)
+        person = "person/" + (line["for_whom"] or line["by"])
+        role = found.text(person, "role") or found.text(person, "name")
+        who = role or ("the server" if not line["by"] else "someone")
+        when = shown.clock(line["at_ms"], utc_offset_min)
+        sentences.append("; ".join(said) + ". " + who[0].upper() + who[1:] + " " + when)
+    return sentences

@@ -1,0 +1,185 @@
+"""What a tick was ticked for, whether it still holds, and what changed since.
+
+Knows one tick at a time. T1 a tick keeps the stored values of its inputs, never a computed figure.
+T2 it is stale when an input now differs by its field's step or more, is gone, or has two answers.
+T3 of several done ticks one fresh one is enough; not done wins. T4 while the shot rolls nothing
+asks again.
+"""
+
+from tailslate.craft.rounding import compare
+from tailslate.day import gathered, kinds, merge, names
+from tailslate.day.gathered import kind_of, number_of, record_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from tailslate.day.gathered import Entry, Gathered
+
+OPEN, DONE, AGAIN, TWO, OFF = "open", "done", "again", "two", "off"
+WORDS = {OPEN: "", DONE: "done", AGAIN: "again", TWO: "two", OFF: "no longer asked"}
+# What each tick is for, on its own record; a task adds what it relies on.
+INPUTS = {
+    "task/done": ("title", "amount", "unit", "place"),
+    "dressing/in_place": ("place", "material", "reflectance_ratio", "width_m", "depth_m"),
+    "drink/round_done": ("mixed_from", "allergens"),
+    "drink/mixed": ("mixed_from", "glass", "fill_l", "glasses", "spares", "resets"),
+    "food/round_done": ("made_from", "allergens"),
+    "mark/laid": ("title", "colour", "place"),
+    "rig/safety_on": ("load_kg", "offset_m", "overhead", "source"),
+    "hold/cleared": ("why", "type", "on", "shot", "scene"),
+}
+# How a quantity moves, in the words of the floor: (when it falls, when it rises).
+MOVES = {
+    "distance_m": ("moved in", "moved back"),
+    "gap_m": ("moved in", "moved out"),
+    "height_m": ("lowered", "raised"),
+    "camera_height_m": ("lowered", "raised"),
+    "camera_distance_m": ("moved in", "moved back"),
+}
+
+
+def inputs(key: str, field: str, records: "Gathered") -> "list[str]":
+    """Return the cell keys that a tick is for.
+
+    Args:
+        key: record key.
+        field: the tick's field.
+        records: the record and what its tick relies on.
+    """
+    cells = [key + "/" + name for name in INPUTS.get(kind_of(key) + "/" + field, ())]
+    if kind_of(key) == "task":
+        for one in relies_on(key, records):
+            if one not in cells:
+                cells.append(one)
+    return cells
+
+
+def relies_on(task: str, records: "Gathered") -> "list[str]":
+    """Return the cell keys that a person said a task relies on."""
+    found = records.value(task, "relies_on")
+    return (
+        [one for one in found if isinstance(one, str) and one.count("/") == 2]
+        if isinstance(found, list)
+        else []
+    )
+
+
+def value_if_ticked(key: str, field: str, records: "Gathered") -> "list[Any]":
+    """Return the value of a tick made now: done, for the stored values of its inputs.
+
+    Args:
+        key: record key.
+        field: the tick's field.
+        records: the record and what its tick relies on.
+    """
+    pairs = []
+    for cell_key in inputs(key, field, records):
+        pairs.append([cell_key, records.value(record_of(cell_key), _field_of(cell_key))])
+    return ["done", pairs]
+
+
+def state(key: str, field: str, records: "Gathered") -> "dict[str, Any]":
+    """Return how a tick stands.
+
+    Args:
+        key: record key.
+        field: the tick's field.
+        records: the record and what its tick relies on.
+    Returns: dict, keys state (open, done, again, two), entry (the live entry that says so, or None),
+        changes (list of sentences: why it asks again).
+    """
+    cell = records.cell(key, field)
+    live = cell[merge.LIVE] if cell else []
+    if not live:
+        return {"state": OPEN, "entry": None, "changes": []}
+    if not kinds.is_done(live[0][gathered.VALUE]):
+        is_split = bool(cell) and cell is not None and cell[merge.MARK] == merge.CAREFUL
+        return {"state": TWO if is_split else OPEN, "entry": live[0], "changes": []}
+    best: list[str] | None = None
+    holder = live[0]
+    for entry in live:
+        found = changes(key, field, entry, records)
+        if best is None or len(found) < len(best):
+            best, holder = found, entry
+    if best and not records.is_rolling:
+        return {"state": AGAIN, "entry": holder, "changes": best}
+    return {"state": DONE, "entry": holder, "changes": []}
+
+
+def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[str]":
+    """Return in sentences what differs now from what a tick was ticked for, [] when it is fresh.
+
+    Args:
+        key: record key.
+        field: the tick's field.
+        entry: the live entry, its value done.
+        records: the record and what its tick relies on.
+    """
+    sentences, known = [], set()
+    for cell_key, was in entry[gathered.VALUE][1]:
+        known.add(cell_key)
+        sentence = _change(cell_key, was, records)
+        if sentence:
+            sentences.append(sentence)
+    for cell_key in relies_on(key, records) if kind_of(key) == "task" else ():
+        now = records.value(record_of(cell_key), _field_of(cell_key))
+        if cell_key not in known and now is not None:
+            sentences.append("it now relies on " + names.cell_name(cell_key, records) + " as well")
+    return sentences
+
+
+def _field_of(cell_key: str) -> str:
+    return cell_key[cell_key.rfind("/") + 1 :]
+
+
+def _change(cell_key: str, was: "Any", records: "Gathered") -> str:
+    record, field = record_of(cell_key), _field_of(cell_key)
+    name = names.name_of(record, records)
+    if record in records.records and not records.is_there(record):
+        entry = records.entry(record, "present")
+        return names.signed(name + " is no longer on the day", entry, records)
+    cell = records.cell(record, field)
+    if cell and cell[merge.MARK] in (merge.TWO, merge.CAREFUL):
+        return names.cell_name(cell_key, records) + " has two answers: pick one first"
+    now = records.value(record, field)
+    kind = kind_of(record)
+    if not has_moved(kind, field, was, now):
+        return ""
+    entry = records.entry(record, field)
+    said = (
+        names.value_words(record, field, was, records)
+        + ", now "
+        + names.value_words(record, field, now, records)
+    )
+    return names.signed(_lead(name, kind, field, was, now) + ": " + said, entry, records)
+
+
+def has_moved(kind: str, field: str, was: "Any", now: "Any") -> bool:
+    """Tell whether a value differs from another by the field's step or more.
+
+    Args:
+        kind: kind of the record.
+        field: name of the field.
+        was: stored value then.
+        now: stored value now.
+    """
+    known = kinds.field_of(kind, field)
+    if not known or was is None or now is None:
+        return bool(was != now)
+    if known.type == "quantity":
+        first, last = number_of(was), number_of(now)
+        if first is None or last is None:
+            return bool(was != now)
+        if not known.step:
+            return compare(first, last) != 0
+        return compare(abs(first - last), float(known.step)) >= 0
+    return bool(kinds.comparable(kind, field, was) != kinds.comparable(kind, field, now))
+
+
+def _lead(name: str, kind: str, field: str, was: "Any", now: "Any") -> str:
+    first, last = number_of(was), number_of(now)
+    if field in MOVES and first is not None and last is not None:
+        return name + " " + MOVES[field][0 if compare(last, first) < 0 else 1]
+    known = kinds.field_of(kind, field)
+    return name + ", " + (known.label if known else field)
