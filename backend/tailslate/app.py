@@ -29,6 +29,7 @@ def wall_clock_ms() -> int:
 
 DEFAULTS: dict[str, Any] = {
     "DATABASE": "",  # path of an SQLite file, or postgresql://...; has to be given
+    "CHECK_DATABASE": True,  # read the whole file once before serving it
     "PROXY_HOPS": 0,  # how many proxies of our own stand in front; their word on the address is taken, no other
     "STREAMS_IN_ALL": 200,  # of the 256 threads: the rest answers exchanges
     "STREAMS_PER_DEVICE": 2,
@@ -62,8 +63,9 @@ def create_app(config: Mapping[str, Any]) -> Flask:
         database = Database(db.engine)
     now_ms = app.config["NOW_MS"]
     migrate(app, database, now_ms())
-    for warning in database.check():
-        app.logger.warning(warning)
+    if app.config["CHECK_DATABASE"]:
+        for warning in database.check():
+            app.logger.warning(warning)
     with database.writing() as session:
         secret = server_row(session).secret
     app.extensions[KEY] = Parts(
