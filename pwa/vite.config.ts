@@ -1,8 +1,10 @@
 import { defineConfig } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
+import { buildNumber } from "./build_number";
 import { notices } from "./notices";
 
 export default defineConfig({
+  define: { __BUILD__: JSON.stringify(buildNumber(import.meta.dirname)) },
   build: {
     outDir: "../backend/tailslate/static",
     emptyOutDir: true,

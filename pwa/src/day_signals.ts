@@ -78,7 +78,7 @@ export function applyOpened(opened: Opened): void {
   if (opened.state === "day") {
     for (const chunk of opened.chunks) {
       const part: { [record: RecordKey]: Fields } = JSON.parse(chunk);
-      for (const key in part) records.set(key, part[key] as Fields);
+      for (const key in part) records.set(key, Object.assign(records.get(key) ?? {}, part[key]));
     }
     for (const key in opened.presence) presence.set(key, opened.presence[key] as Presence);
   }
@@ -99,11 +99,13 @@ export function applyNews(news: News): void {
     presence.set(key, news.presence[key] as Presence);
     kinds_to_list.add(key.slice(0, key.indexOf("/")));
   }
-  for (const key in news.records) {
+  const changed: { [record: RecordKey]: Fields } = JSON.parse(news.cells);
+  for (const key in changed) {
     if (!records.has(key)) kinds_to_list.add(key.slice(0, key.indexOf("/")));
-    records.set(key, news.records[key] as Fields);
+    const fields = { ...records.get(key), ...changed[key] };
+    records.set(key, fields);
     const one = record_signals.get(key);
-    if (one) one.value = news.records[key];
+    if (one) one.value = fields;
   }
   for (const kind of kinds_to_list) {
     const one = kind_signals.get(kind);

@@ -26,7 +26,13 @@ export type ScreenAct = Omit<Act, "painted" | "after" | "local"> & {
 };
 
 const KEEPSAKES = "tailslate.days";
-let engine: Comlink.Remote<Engine>;
+const worker = new Worker(new URL("./worker.ts", import.meta.url), { type: "module", name: "engine" });
+const engine = Comlink.wrap<Engine>(worker);
+const broken = new Promise<never>((_resolve, reject) => {
+  const fail = (event: ErrorEvent): void => reject(new Error(`the engine did not start: ${event.message}`));
+  worker.addEventListener("error", fail, { once: true });
+});
+broken.catch((error: unknown) => console.error(error));
 let acts_made = 0;
 /** Own acts not answered yet, by record: their local numbers go along, so that typing 5 then 6 is no conflict with oneself. */
 const unanswered = new Map<RecordKey, Set<number>>();
@@ -48,18 +54,53 @@ function keep(keepsake: Keepsake): void {
   }
 }
 
+function drop(day: string): void {
+  try {
+    localStorage.setItem(KEEPSAKES, JSON.stringify(keepsakes().filter((one) => one.day !== day)));
+  } catch (error) {
+    console.warn("localStorage kept the keepsake of a forgotten day", error);
+  }
+}
+
 function hear(news: News): void {
   if (news.news === "keepsake") keep(news.keepsake);
+  else if (news.news === "forgotten") drop(news.day);
   else applyNews(news);
 }
 
 /** Start the engine and paint the stored day. Resolves before the rules are up. */
 export async function startEngine(day: string | null = null): Promise<Opened> {
-  engine = Comlink.wrap<Engine>(new Worker(new URL("./worker.ts", import.meta.url), { type: "module" }));
-  await engine.listen(Comlink.proxy(hear));
-  const opened = await engine.open(day, keepsakes());
+  worker.addEventListener(
+    "message",
+    ({ data }: MessageEvent<{ news?: News }>) => data.news && hear(data.news),
+  );
+  const opened = await Promise.race([engine.open(day, keepsakes()), broken]);
   applyOpened(opened);
+  followSight();
   return opened;
+}
+
+/** Tell the engine whether anyone looks: nothing runs while hidden, and all is asked anew when the app comes back. */
+function followSight(): void {
+  const see = (): void => void engine.visible(document.visibilityState === "visible");
+  const nudge = (): void => void engine.nudge();
+  document.addEventListener("visibilitychange", see);
+  addEventListener("pageshow", see);
+  addEventListener("online", nudge);
+  addEventListener("focus", nudge);
+  see();
+}
+
+let asked_to_keep = false;
+
+/** After the first real edit: ask the browser not to drop what is stored. */
+function askToKeep(): void {
+  if (asked_to_keep) return;
+  asked_to_keep = true;
+  navigator.storage?.persist?.().then(
+    () => engine.keptAsked(),
+    (error: unknown) => console.warn("The browser was not asked to keep the data", error),
+  );
 }
 
 /** Join a day by its code. The signals hold the day when this resolves. */
@@ -85,7 +126,9 @@ export async function actAll(acts: ScreenAct[]): Promise<(Saved | NotSaved)[]> {
     return { ...act, painted: act.painted ?? showing, after, local };
   });
   try {
-    return await engine.act(numbered);
+    const answers = await engine.act(numbered);
+    if (answers.some((answer) => answer.saved)) askToKeep();
+    return answers;
   } finally {
     for (const act of numbered) unanswered.get(`${act.kind}/${act.record}`)?.delete(act.local ?? 0);
   }
@@ -106,6 +149,14 @@ export async function act(one: ScreenAct): Promise<Saved | NotSaved> {
 export function newId(): string {
   return [...crypto.getRandomValues(new Uint8Array(10))].map((byte) => (byte % 36).toString(36)).join("");
 }
+
+/** Take a record off the day, with its parts. */
+export const remove = (record: RecordKey, for_whom = ""): Promise<Saved | NotSaved> =>
+  engine.remove(record, for_whom);
+/** How quantities and times are told in sheets, from now on. */
+export const tellIn = (how: { units: string; utc_offset_min: number }): Promise<void> => engine.tellIn(how);
+/** Number of this build, for 'this phone'. */
+export const build: string = __BUILD__;
 
 export const shotNow = (shot: string): Promise<ShotSummary | null> => engine.shot(shot);
 export const history = (record: RecordKey): Promise<HistoryLine[]> => engine.history(record);

@@ -43,6 +43,8 @@ export type ShotSummary = {
   /** The place up to which the floor set had been read; null before the first exchange. */
   place: number | null;
   computed_ms: number;
+  /** What it rests on beside the rules, as one text: equal texts need no new computing. */
+  made_for: string;
   /** As day/sheet.py and day/readiness.py return them. */
   sheet: unknown;
   readiness: unknown;
@@ -78,8 +80,8 @@ export type Facts = {
   heard_ms: number | null;
   /** Last time both sides had exactly the same set of edits. */
   matched_ms: number | null;
-  /** The copy has all that it knows of. While false, readiness is "unknown: still fetching". */
-  complete: boolean;
+  /** Why this copy lacks something; empty when it lacks nothing it knows of. Until then readiness is "unknown". */
+  incomplete: { code: string; sentence: string }[];
   /** An exchange is going on in this tab. */
   exchanging: boolean;
   /** "kept": stored, and the phone promised not to drop it; "stored": stored, no promise; "memory": kept nowhere. */
@@ -148,7 +150,8 @@ export type Act = {
 };
 
 export type Saved = { saved: true; id: string };
-export type NotSaved = { saved: false; reasons: Reason[] };
+/** With an `id` the edit is on the day, but in memory only: show it as NOT saved on this phone. Else it was refused. */
+export type NotSaved = { saved: false; id?: string; reasons: Reason[] };
 
 export type JoinRequest = {
   code: string;
@@ -187,28 +190,31 @@ export type UnsentLine = { id: string; record: RecordKey; at_ms: number; set: { 
 export type News =
   | {
       news: "records";
-      /** Changed records only, each whole. */
-      records: { [record: RecordKey]: Fields };
+      /** JSON text {record key: Fields}, changed fields only. */
+      cells: string;
       presence: { [record: RecordKey]: Presence };
       from: "here" | "tab" | "server";
     }
   | { news: "shots"; shots: { [shot: string]: ShotSummary } }
   | { news: "facts"; facts: Facts }
   | { news: "keepsake"; keepsake: Keepsake }
+  | { news: "forgotten"; day: string }
   | { news: "day"; opened: Opened };
 
 /** The worker's side, as comlink exposes it. Every answer is plain data. */
 export type Engine = {
   /** Read the stored day. Answers before the rules are up. `day` null opens the one last used. */
   open(day: string | null, keepsakes: Keepsake[]): Promise<Opened>;
-  /** Be told of changes. One listener a tab. */
-  listen(listener: (news: News) => void): Promise<void>;
   /** Join a day with a code; stores the credential and begins to read. */
   join(
     request: JoinRequest,
   ): Promise<{ joined: true; opened: Opened } | { joined: false; reasons: Reason[] }>;
   /** Store acts, each after the one before, all in one transaction. `saved` means the transaction completed. */
   act(acts: Act[]): Promise<(Saved | NotSaved)[]>;
+  /** Take a record off the day, with its parts. It comes back by any edit that this phone has not seen. */
+  remove(record: RecordKey, for_whom?: string): Promise<Saved | NotSaved>;
+  /** How quantities and times are told in sheets: "metric" or "imperial", and the set's clock ahead of UTC. */
+  tellIn(how: { units: string; utc_offset_min: number }): Promise<void>;
   /** One shot, recomputed now. */
   shot(shot: string): Promise<ShotSummary | null>;
   history(record: RecordKey): Promise<HistoryLine[]>;
@@ -224,7 +230,11 @@ export type Engine = {
   /** Drop this day from this phone. With `unsent` another number than facts.unsent + refused, nothing is dropped. */
   forget(unsent: number): Promise<{ forgotten: boolean; unsent: number }>;
   /** The page came into sight or left it: nothing runs while hidden. */
-  visible(is_visible: boolean, why: string): Promise<void>;
+  visible(is_visible: boolean): Promise<void>;
+  /** The network is back, or the window has the focus again: a good moment to exchange. */
+  nudge(): Promise<void>;
+  /** The page asked the browser to keep the data; look what it answered. */
+  keptAsked(): Promise<void>;
 };
 
 export type RulesAnswer =
