@@ -23,17 +23,15 @@ class Gathered:
 
     Attributes: records (record key to field to cell); units ("metric" or "imperial");
     utc_offset_min (minutes that the place's clock is ahead of UTC, for times in sentences);
-    is_rolling (while a shot rolls nothing asks again).
+    asks_again (no while a shot rolls, and once it is done: then nothing re-opens).
     """
 
-    def __init__(
-        self, records: "Records", *, units: str = "metric", utc_offset_min: int = 0, is_rolling: bool = False
-    ) -> None:
+    def __init__(self, records: "Records", *, units: str = "metric", utc_offset_min: int = 0) -> None:
         """Index the records by kind."""
         self.records = records
         self.units = units
         self.utc_offset_min = utc_offset_min
-        self.is_rolling = is_rolling
+        self.asks_again = True
         self._of_kind: dict[str, list[str]] = {}
         for key in sorted(records):
             self._of_kind.setdefault(kind_of(key), []).append(key)
@@ -42,6 +40,7 @@ class Gathered:
             for key in self._of_kind.get(name, []) if kind.part_of else []:
                 self._parts.setdefault(self.target(key, kind.part_of), []).append(key)
         self._there: dict[str, bool] = {}
+        self._pointing: dict[tuple[str, str], dict[str, list[str]]] = {}
 
     def cell(self, key: str, field: str) -> "Cell | None":
         """Return the cell of a field, None when nobody has set it."""
@@ -76,13 +75,22 @@ class Gathered:
         cell = self.cell(key, field)
         return [entry[0] for entry in cell[merge.LIVE]] if cell else []
 
+    def keys_of(self, kind: str) -> "list[str]":
+        """Return the keys of a kind that were handed in, removed ones too, sorted."""
+        return self._of_kind.get(kind, [])
+
     def of_kind(self, kind: str) -> "list[str]":
         """Return the keys of a kind that are on the day, sorted."""
-        return [key for key in self._of_kind.get(kind, []) if self.is_there(key)]
+        return [key for key in self.keys_of(kind) if self.is_there(key)]
 
     def pointing(self, kind: str, field: str, target: str) -> "list[str]":
         """Return the keys of a kind whose field points to a record, sorted."""
-        return [key for key in self.of_kind(kind) if self.target(key, field) == target]
+        index = self._pointing.get((kind, field))
+        if index is None:
+            index = self._pointing[(kind, field)] = {}
+            for key in self.of_kind(kind):
+                index.setdefault(self.target(key, field), []).append(key)
+        return index.get(target, [])
 
     def target(self, key: str, field: str) -> str:
         """Return the key of the record that a reference points to, "" when it points nowhere."""

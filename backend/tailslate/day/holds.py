@@ -64,8 +64,7 @@ def of_day(records: "Gathered") -> "list[Hold]":
 
 
 def _all(records: "Gathered") -> "list[str]":
-    # H1: a removed hold is read too, so the list goes by what was handed in.
-    return [key for key in sorted(records.records) if kind_of(key) == "hold"]
+    return records.keys_of("hold")  # H1: removed ones too
 
 
 def _is_on(key: str, shot: str, own: "list[str]", records: "Gathered") -> bool:

@@ -134,9 +134,11 @@ def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[s
     ladders = [
         _ladder(key, made[key], groups, summed, target_lx, records) for key in sources if made[key]["stages"]
     ]
+    contrast = _key_to_fill(summed, records)
     for one in levels:
-        del one["level_lx"]
-    return {"levels": levels, "key_to_fill": _key_to_fill(summed, records), "ladders": ladders}
+        for name in ("level_lx", "bounced"):  # for sums only
+            del one[name]
+    return {"levels": levels, "key_to_fill": contrast, "ladders": ladders}
 
 
 def _place(one: "Level", records: "Gathered") -> "tuple[Any, ...]":
@@ -186,6 +188,7 @@ def _level(
         notes.append("without the bounce of " + " and ".join(names_of_bounces) + ": read it")
     model = None if missing or not members else _sum([member["level_lx"] for member in members])
     one = _told(point, role, reading, model, missing, notes, target_lx, records)
+    one["bounced"] = bool(bounces)
     if not point or not role:
         where = "role" if point else "point"
         one["missing"] = one["missing"] + [
@@ -229,6 +232,7 @@ def _told(
         "changed": reading["changed"] if reading and not fresh else [],
         "caution": None,
         "level_lx": level,
+        "bounced": False,
     }
     return made
 
@@ -284,6 +288,8 @@ def _key_to_fill(summed: "dict[str, Level]", records: "Gathered") -> "dict[str, 
         return None
     key, fill = summed[points[0] + " key"], summed[points[0] + " fill"]
     said = "(key + fill) : fill, at " + names.name_of(points[0], records)
+    if fill["kind"] == "range" and fill["bounced"]:
+        said += ", fill without the bounce of dressing"
     key_lx, fill_lx = key["level_lx"], fill["level_lx"]
     if key_lx is None or fill_lx is None or fill_lx["low"] < DARKEST_LX or key_lx["low"] < DARKEST_LX:
         lacking = key if key_lx is None else fill

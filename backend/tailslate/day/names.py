@@ -43,6 +43,8 @@ def cell_name(cell_key: str, records: "Gathered") -> str:
     """Return what a field of a record is called: "Lamp over the table, height to the lens"."""
     record, field = record_of(cell_key), cell_key[cell_key.rfind("/") + 1 :]
     known = kinds.field_of(kind_of(record), field)
+    if (kind_of(record), field) == ("task", "done"):
+        return name_of(record, records)
     return name_of(record, records) + ", " + (known.label if known else field)
 
 

@@ -7,6 +7,7 @@ from tailslate.day import (
     board,
     check,
     exchange,
+    history,
     kinds,
     merge,
     readiness,
@@ -148,18 +149,17 @@ def _told(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 
 def _shot(asked: "dict[str, Any]") -> "dict[str, Any]":
-    told = _told(asked)
-    made = sheet.of_shot(asked["shot"], asked["records"], incomplete=_incomplete(asked), **told)
-    found, _own = sheet.gathered_for(asked["shot"], asked["records"], **told)
+    found = sheet.gather(asked["shot"], asked["records"], **_told(asked))
+    made = sheet.of_shot(asked["shot"], found, incomplete=_incomplete(asked))
     return {"sheet": made, "readiness": readiness.of_shot(made, found)}
 
 
 def _incomplete(asked: "dict[str, Any]") -> "list[str]":
-    """Return why the copy is incomplete: `complete` is yes or no, or `incomplete` holds the reasons."""
-    reasons = asked.get("incomplete", [])
-    if reasons or asked.get("complete", False):
-        return [one if isinstance(one, str) else one["sentence"] for one in reasons]
-    return ["still fetching"]
+    """Return why the copy is incomplete: `complete` is yes or no, or the list of reasons that it is not."""
+    complete = asked.get("complete", False)
+    if isinstance(complete, list):
+        return [one if isinstance(one, str) else one["sentence"] for one in complete]
+    return [] if complete else [readiness.STILL_FETCHING]
 
 
 def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
@@ -174,7 +174,7 @@ def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 
 def _taken_for(asked: "dict[str, Any]") -> "dict[str, Any]":
-    found, _own = sheet.gathered_for(asked["shot"], asked["records"])
+    found = sheet.gather(asked["shot"], asked["records"])
     which = ("shot/" + asked["shot"], asked["point"], asked.get("role", readings.ALL))
     return {"taken_for": readings.taken_for(*which, found), "cells": readings.cells_for(*which, found)}
 
@@ -189,9 +189,11 @@ def _read_typed(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 
 def _history_words(asked: "dict[str, Any]") -> "dict[str, Any]":
-    return {
-        "sentences": sheet.history_words(asked["record"], asked["lines"], asked["records"], **_told(asked))
-    }
+    return {"sentences": history.of_record(asked["record"], asked["lines"], asked["records"], **_told(asked))}
+
+
+def _change_words(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return {"changes": history.of_day(asked["lines"], asked["records"], **_told(asked))}
 
 
 _ACTS = {
@@ -220,4 +222,5 @@ _ACTS = {
     "show": _show,
     "read_typed": _read_typed,
     "history_words": _history_words,
+    "change_words": _change_words,
 }

@@ -9,12 +9,12 @@
     ready       none of these: every must-do is done and fresh, nobody owes an answer, no hold stands,
                 and a fresh reading confirms the key
 
-Moves only with the edits: any new edit may move a shot from any state to any other; while a shot rolls
-nothing asks again. P1 a missing fact gives unknown, never ready. P2 a hold that stands is named first,
+Moves only with the edits: any new edit may move a shot from any state to any other; while a shot rolls,
+and once it is done, nothing asks again. P1 a missing fact gives unknown, never ready. P2 a hold that stands is named first,
 whatever the state. P3 this file never says that it is safe to roll: it says what is confirmed.
 """
 
-from tailslate.day import holds, kinds, names, shown, ticks
+from tailslate.day import gathered, holds, kinds, names, shown, ticks
 from tailslate.day.rows import all_rows, rig_keys, sources
 from tailslate.day.two_answers import NOTES
 
@@ -60,7 +60,7 @@ def of_shot(sheet: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
     return {
         "state": state,
         "word": WORDS[state],
-        "sentence": _sentence(state, reasons),
+        "sentence": _sentence(state, reasons, sheet, records),
         "reasons": reasons,
         "departments": _departments(sheet, rows),
         "as_of_ms": sheet["as_of_ms"],
@@ -149,7 +149,8 @@ def _light(sheet: "dict[str, Any]") -> "list[Reason]":
         if one["changed"]:
             found.append(reason("key_old", one["title"] + ": read again. " + one["changed"][0], **where))
         else:
-            found.append(reason("key_not_read", one["title"] + ": not read yet, " + one["line"], **where))
+            said = one["missing"][0]["sentence"] if one["missing"] else "Worked out only"
+            found.append(reason("key_not_read", one["title"] + ": not read yet. " + said, **where))
     missing = sheet["shot"]["target"]["missing"]
     if missing:
         where = {"department": "camera", "record": missing[0]["record"], "field": missing[0]["field"]}
@@ -160,22 +161,26 @@ def _light(sheet: "dict[str, Any]") -> "list[Reason]":
 def _departments(sheet: "dict[str, Any]", rows: "list[dict[str, Any]]") -> "dict[str, dict[str, Any]]":
     """Return how each department stands; with nothing listed for it, it is `none`: unknown, never done."""
     held = [one["department"] for one in sheet["holds"] if holds.does_hold(one)]
+    split = set()  # who disagrees settles it
+    for two in sheet["two_answers"]:
+        if two["field"] not in NOTES:
+            split.update([answer["department"] for answer in two["answers"]])
     found = {}
     for name in kinds.DEPARTMENT_NAMES:
         own = [row for row in rows if row["department"] == name and row["state"] != ticks.OFF]
-        found[name] = _department(own, name in held)
+        found[name] = _department(own, name in held, name in split)
     return found
 
 
-def _department(rows: "list[dict[str, Any]]", is_held: bool) -> "dict[str, Any]":
+def _department(rows: "list[dict[str, Any]]", is_held: bool, is_split: bool) -> "dict[str, Any]":
     must = [row for row in rows if row["must"]]
     counts = {}
     for state in (ticks.TWO, ticks.AGAIN, ticks.OPEN):
         counts[state] = len([row for row in must if row["state"] == state])
     if is_held:
         return {"state": "hold", "count": 1, "word": "hold"}
-    if counts[ticks.TWO]:
-        return {"state": "two", "count": counts[ticks.TWO], "word": "two"}
+    if counts[ticks.TWO] or is_split:
+        return {"state": "two", "count": max(1, counts[ticks.TWO]), "word": "two"}
     if counts[ticks.AGAIN]:
         return {"state": "again", "count": counts[ticks.AGAIN], "word": str(counts[ticks.AGAIN]) + " again"}
     if counts[ticks.OPEN]:
@@ -185,12 +190,23 @@ def _department(rows: "list[dict[str, Any]]", is_held: bool) -> "dict[str, Any]"
     return {"state": "done", "count": len(rows), "word": "done"}
 
 
-def _sentence(state: str, reasons: "list[Reason]") -> str:
+def _sentence(state: str, reasons: "list[Reason]", sheet: "dict[str, Any]", records: "Gathered") -> str:
     """Return the one line of the day list: what stands first, and how much more there is."""
-    if not reasons:
-        return "listed and confirmed; people decide" if state == READY else ""
+    if state == DONE and not reasons:
+        return _how_it_went(sheet["shot"]["record"], records)
+    if state == READY:
+        keys = [one["line"] for one in sheet["light"]["levels"] if one["role"] == "key"]
+        return "Listed work is done, key " + str(keys[0]) + ". People decide"
+    said: str = reasons[0]["sentence"]
+    if sheet["incomplete"] and not said.startswith(("HOLD", STILL_FETCHING)):
+        said = STILL_FETCHING + ": " + said
     more = len(reasons) - 1
-    said = reasons[0]["sentence"]
-    if state == UNKNOWN and reasons[0]["code"] == "incomplete":
-        said = reasons[0]["sentence"] if STILL_FETCHING in said else STILL_FETCHING + ": " + said
     return said + (". " + str(more) + shown.HARD_SPACE + "more" if more else "")
+
+
+def _how_it_went(shot: str, records: "Gathered") -> str:
+    entry, takes = records.entry(shot, "phase"), records.whole(shot, "takes")
+    said = [shown.clock(entry[gathered.AT_MS], records.utc_offset_min)] if entry else []
+    if takes is not None:
+        said.append(str(takes) + (" take" if takes == 1 else " takes"))
+    return ", ".join(said)

@@ -2,7 +2,7 @@
 
 Knows no model. D1 a reading remembers a digest of the live edits of the cells that decide its level; it
 is fresh while they are the same ones. D2 a reading that says nothing of what it was taken for is not
-fresh. D3 while the shot rolls a reading stays as it is.
+fresh. D3 while the shot rolls, and once it is done, a reading stays: it is how the shot was lit.
 """
 
 from tailslate.day import edit as edits
@@ -122,7 +122,7 @@ def _reading(key: str, number_lx: float, entry: "list[Any]", now: str, records: 
     when = records.text(key, "taken_time") or shown.clock(at_ms, records.utc_offset_min)
     cell = records.cell(key, "illuminance_lx")
     is_split = bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
-    fresh = records.text(key, "taken_for") == now or records.is_rolling
+    fresh = records.text(key, "taken_for") == now or not records.asks_again
     changed = []
     if is_split:
         changed.append("the reading has two answers: pick one, or read again")
@@ -139,14 +139,16 @@ def _reading(key: str, number_lx: float, entry: "list[Any]", now: str, records: 
 
 
 def _changed_since(reading: "Reading", shot: str, point: str, role: str, records: "Gathered") -> "list[str]":
-    sentences = []
+    newer = []
     for cell_key in cells_for(shot, point, role, records):
         record = gathered.record_of(cell_key)
         field = cell_key[len(record) + 1 :]
         entry = records.entry(record, field)
-        if entry and entry[gathered.AT_MS] > reading["at_ms"]:
-            words = names.value_words(record, field, entry[gathered.VALUE], records)
-            sentences.append(
-                names.signed(names.cell_name(cell_key, records) + ": now " + words, entry, records)
-            )
+        is_end = "_low_" in field or "_high_" in field  # the typical value says it
+        if entry and entry[gathered.AT_MS] > reading["at_ms"] and not is_end:
+            newer.append((-entry[gathered.AT_MS], cell_key, record, field, entry))
+    sentences = []
+    for _age, cell_key, record, field, entry in sorted(newer, key=lambda one: one[:2]):
+        words = names.value_words(record, field, entry[gathered.VALUE], records)
+        sentences.append(names.signed(names.cell_name(cell_key, records) + ": now " + words, entry, records))
     return sentences or ["what stands before the point has changed since"]

@@ -76,12 +76,12 @@ def follow(start: "list[str]", steps: "tuple[Step, ...]", records: "Gathered") -
         if (kind, field) == ("person", "by"):
             found.update(_authors(found, records))
         elif not field:
-            found.update([key for key in records.records if gathered.kind_of(key) == kind])
+            found.update(records.keys_of(kind))
         elif kind:
             found.update(_pointing(kind, field, of_kind, found, records))
         else:
-            for key in list(found):
-                if gathered.kind_of(key) == of_kind:
+            for key in records.keys_of(of_kind):
+                if key in found:
                     reached = gathered.pointed_at(of_kind, field, records.value(key, field))
                     found.update([one for one in reached if one in records.records])
     return sorted(found)
@@ -89,11 +89,10 @@ def follow(start: "list[str]", steps: "tuple[Step, ...]", records: "Gathered") -
 
 def _pointing(kind: str, field: str, of_kind: str, found: "set[str]", records: "Gathered") -> "list[str]":
     keys = []
-    for key in records.records:
-        if gathered.kind_of(key) == kind:
-            target = records.target(key, field)
-            if target in found and gathered.kind_of(target) == of_kind:
-                keys.append(key)
+    for key in records.keys_of(kind):
+        target = records.target(key, field)
+        if target in found and gathered.kind_of(target) == of_kind:
+            keys.append(key)
     return keys
 
 

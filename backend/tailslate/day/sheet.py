@@ -5,7 +5,7 @@ ready to show; screens choose where they stand, never what they say. S2 what is 
 fill in.
 """
 
-from tailslate.day import gathered, holds, kinds, light, names, reads, rows, shown, two_answers
+from tailslate.day import gathered, holds, light, reads, rows, two_answers
 from tailslate.day.gathered import Gathered
 
 TYPE_CHECKING = False
@@ -15,47 +15,37 @@ if TYPE_CHECKING:
     from tailslate.day.gathered import Records
 
 SHOT_FACTS = ("t_stop", "exposure_index", "frame_rate_per_s", "shutter_angle_deg", "calibration_constant")
+SETTLED = ("rolling", "done")  # phases in which nothing re-opens
 SETUP_FACTS = ("lens_mm", "camera_height_m", "camera_distance_m", "path")
 
 
-def gathered_for(
-    shot_id: str, records: "Records", *, units: str = "metric", utc_offset_min: int = 0
-) -> "tuple[Gathered, list[str]]":
-    """Return what a shot's sheet reads, indexed, and the keys of what belongs to the shot.
-
-    Args:
-        shot_id: id of the shot.
-        records: record key to field to cell, at least what `reads` names.
-        units: "metric" or "imperial".
-        utc_offset_min: minutes that the place's clock is ahead of UTC.
-    """
-    key = "shot/" + shot_id
-    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
-    found.is_rolling = found.text(key, "phase") == "rolling"
-    own = [one for one in reads.follow([key], reads.OWN, found) if found.is_there(one)]
-    return found, own
-
-
-def of_shot(
-    shot_id: str,
-    records: "Records",
-    *,
-    units: str = "metric",
-    utc_offset_min: int = 0,
-    incomplete: "tuple[str, ...] | list[str]" = (),
-) -> "dict[str, Any]":
-    """Return the sheet of one shot.
+def gather(shot_id: str, records: "Records", *, units: str = "metric", utc_offset_min: int = 0) -> Gathered:
+    """Return the records of a shot's sheet, indexed.
 
     Args:
         shot_id: id of the shot.
         records: record key to field to cell: what `reads` names (more does no harm).
         units: "metric" or "imperial".
         utc_offset_min: minutes that the place's clock is ahead of UTC, for times in sentences.
-        incomplete: sentences, why this copy is incomplete; empty when it is not.
-    Returns: dict, keys shot, setup, light, rows, holds, requests, two_answers, reads, incomplete.
     """
-    found, own = gathered_for(shot_id, records, units=units, utc_offset_min=utc_offset_min)
+    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
+    found.asks_again = found.text("shot/" + shot_id, "phase") not in SETTLED
+    return found
+
+
+def of_shot(
+    shot_id: str, found: Gathered, *, incomplete: "tuple[str, ...] | list[str]" = ()
+) -> "dict[str, Any]":
+    """Return the sheet of one shot.
+
+    Args:
+        shot_id: id of the shot.
+        found: as `gather` gives it.
+        incomplete: sentences, why this copy is incomplete; empty when it is not.
+    Returns: dict, keys shot, setup, light, rows, holds, requests, two_answers, reads, as_of_ms, incomplete.
+    """
     key = "shot/" + shot_id
+    own = [one for one in reads.follow([key], reads.OWN, found) if found.is_there(one)]
     made = {
         "tasks": rows.tasks(key, found),
         "glasses": rows.glasses(key, found),
@@ -79,7 +69,7 @@ def of_shot(
         "holds": holds.of_shot(key, own, found),
         "requests": holds.requests(key, found),
         "two_answers": two_answers.in_records(own, rows.all_rows(made), found),
-        "reads": sorted(records),
+        "reads": sorted(found.records),
         "as_of_ms": newest_ms(own, found),
         "incomplete": list(incomplete),
     }
@@ -192,36 +182,3 @@ def of_department(department: str, shots: "list[dict[str, Any]]") -> "list[dict[
             group["rows"] = found
             groups.append(group)
     return groups
-
-
-def history_words(
-    record: str,
-    lines: "list[dict[str, Any]]",
-    records: "Records",
-    *,
-    units: str = "metric",
-    utc_offset_min: int = 0,
-) -> "list[str]":
-    """Return one plain sentence for each line of a record's history.
-
-    Args:
-        record: record key.
-        lines: list of dict, keys set (field to value), by, for_whom, at_ms.
-        records: the people who made them, and what values point to.
-        units: "metric" or "imperial".
-        utc_offset_min: minutes that the place's clock is ahead of UTC.
-    """
-    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
-    sentences = []
-    for line in lines:
-        said = []
-        for field in sorted(line["set"]):
-            known = kinds.field_of(gathered.kind_of(record), field)
-            words = names.value_words(record, field, line["set"][field], found)
-            said.append((known.label if known else field + " (made with a newer version)") + ": " + words)
-        person = "person/" + (line["for_whom"] or line["by"])
-        role = found.text(person, "role") or found.text(person, "name")
-        who = role or ("the server" if not line["by"] else "someone")
-        when = shown.clock(line["at_ms"], utc_offset_min)
-        sentences.append("; ".join(said) + ". " + who[0].upper() + who[1:] + " " + when)
-    return sentences

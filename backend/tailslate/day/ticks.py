@@ -2,8 +2,8 @@
 
 Knows one tick at a time. T1 a tick keeps the stored values of its inputs, never a computed figure.
 T2 it is stale when an input now differs by its field's step or more, is gone, or has two answers.
-T3 of several done ticks one fresh one is enough; not done wins. T4 while the shot rolls nothing
-asks again.
+T3 of several done ticks one fresh one is enough; not done wins. T4 while the shot rolls, and
+once it is done, nothing asks again.
 """
 
 from tailslate.craft.rounding import compare
@@ -102,7 +102,7 @@ def state(key: str, field: str, records: "Gathered") -> "dict[str, Any]":
         found = changes(key, field, entry, records)
         if best is None or len(found) < len(best):
             best, holder = found, entry
-    if best and not records.is_rolling:
+    if best and records.asks_again:
         return {"state": AGAIN, "entry": holder, "changes": best}
     return {"state": DONE, "entry": holder, "changes": []}
 
@@ -135,10 +135,9 @@ def _field_of(cell_key: str) -> str:
 
 def _change(cell_key: str, was: "Any", records: "Gathered") -> str:
     record, field = record_of(cell_key), _field_of(cell_key)
-    name = names.name_of(record, records)
     if record in records.records and not records.is_there(record):
         entry = records.entry(record, "present")
-        return names.signed(name + " is no longer on the day", entry, records)
+        return names.signed(names.name_of(record, records) + " is no longer on the day", entry, records)
     cell = records.cell(record, field)
     if cell and cell[merge.MARK] in (merge.TWO, merge.CAREFUL):
         return names.cell_name(cell_key, records) + " has two answers: pick one first"
@@ -146,7 +145,7 @@ def _change(cell_key: str, was: "Any", records: "Gathered") -> str:
     kind = kind_of(record)
     if not has_moved(kind, field, was, now):
         return ""
-    entry = records.entry(record, field)
+    entry, name = records.entry(record, field), names.name_of(record, records)
     said = (
         names.value_words(record, field, was, records)
         + ", now "
@@ -164,13 +163,15 @@ def has_moved(kind: str, field: str, was: "Any", now: "Any") -> bool:
         was: stored value then.
         now: stored value now.
     """
+    if was == now:
+        return False
     known = kinds.field_of(kind, field)
     if not known or was is None or now is None:
-        return bool(was != now)
+        return True
     if known.type == "quantity":
         first, last = number_of(was), number_of(now)
         if first is None or last is None:
-            return bool(was != now)
+            return True
         if not known.step:
             return compare(first, last) != 0
         return compare(abs(first - last), float(known.step)) >= 0

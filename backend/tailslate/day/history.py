@@ -1,0 +1,82 @@
+"""What happened, in plain sentences: the history of one record, and what changed lately on the day.
+
+Knows no merge: it is handed lines. The history of a record names people; what changed lately names
+departments, for people must not fear an honest edit.
+"""
+
+from tailslate.day import gathered, kinds, names, shown
+from tailslate.day.gathered import Gathered, kind_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from tailslate.day.gathered import Records
+
+
+def of_record(
+    record: str,
+    lines: "list[dict[str, Any]]",
+    records: "Records",
+    *,
+    units: str = "metric",
+    utc_offset_min: int = 0,
+) -> "list[str]":
+    """Return one sentence for each line of a record's history, with the person's role and the time.
+
+    Args:
+        record: record key.
+        lines: list of dict, keys set (field to value), by, for_whom, at_ms.
+        records: the people who made them, and what values point to.
+        units: "metric" or "imperial".
+        utc_offset_min: minutes that the place's clock is ahead of UTC.
+    """
+    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
+    return [_said(record, line, found) + ". " + _person(line, found) for line in lines]
+
+
+def _said(record: str, line: "dict[str, Any]", found: Gathered) -> str:
+    parts = []
+    for field in sorted(line["set"]):
+        known = kinds.field_of(kind_of(record), field)
+        label = known.label if known else field + " (made with a newer version)"
+        parts.append(label + ": " + names.value_words(record, field, line["set"][field], found))
+    return "; ".join(parts)
+
+
+def _person(line: "dict[str, Any]", found: Gathered) -> str:
+    when = " " + shown.clock(line["at_ms"], found.utc_offset_min)
+    if not line["by"]:
+        return "The server" + when
+    said = _role(line["by"], found)
+    if line["for_whom"] and line["for_whom"] != line["by"]:
+        said += " for " + _role(line["for_whom"], found)
+    return said + when
+
+
+def _role(person: str, found: Gathered) -> str:
+    key = "person/" + person
+    return found.text(key, "role") or found.text(key, "name") or "someone"
+
+
+def of_day(
+    lines: "list[dict[str, Any]]", records: "Records", *, units: str = "metric", utc_offset_min: int = 0
+) -> "list[str]":
+    """Return one sentence for each change on the day: department, time, what, and its new value.
+
+    Args:
+        lines: list of dict, keys record (key), set (field to value), by, for_whom, at_ms.
+        records: the people, and the records that changed, for what they are called.
+        units: "metric" or "imperial".
+        utc_offset_min: minutes that the place's clock is ahead of UTC.
+    """
+    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
+    sentences = []
+    for line in lines:
+        entry = ["", None, line["at_ms"], line["by"], line["for_whom"], "", 0]
+        head = names.who(entry, found)
+        head = head[0].upper() + head[1:] + " " + shown.clock(entry[gathered.AT_MS], utc_offset_min)
+        sentences.append(
+            head + ": " + names.name_of(line["record"], found) + ", " + _said(line["record"], line, found)
+        )
+    return sentences
