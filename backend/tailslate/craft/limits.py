@@ -92,7 +92,7 @@ def within(value: float, *, low: float, high: float, field: str, unit: str, next
     0.45
     """
     finite(value, field=field, unit=unit, next_step=next_step)
-    if compare(value, low) < 0 or compare(value, high) > 0:
+    if not low <= value <= high and (compare(value, low) < 0 or compare(value, high) > 0):
         span = f"from {plain_text(low)} to {plain_text(high)} {unit}".rstrip()
         sentence = f"{field} must be {span}, got {plain_text(value)}; {next_step}"
         raise RuleError("outside_range", sentence, field=field, value=value, limit=[low, high], unit=unit)

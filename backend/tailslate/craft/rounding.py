@@ -99,6 +99,9 @@ def compare(value: float, limit: float) -> int:
     >>> compare(0.1 + 0.2, 0.3)
     0
     """
+    apart = value - limit
+    if abs(apart) > 2e-8 * max(abs(value), abs(limit)):
+        return 1 if apart > 0 else -1  # more than one step of the ninth digit: no need to settle them
     mantissa, exponent = nine_digits(value)
     other_mantissa, other_exponent = nine_digits(limit)
     shared = min(exponent, other_exponent)
