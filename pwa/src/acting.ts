@@ -40,7 +40,8 @@ function overlay(acts: ScreenAct[], made: (act: ScreenAct, index: number, field:
   overlays.value = next;
 }
 
-function offerUndo(said: string, acts: ScreenAct[]): void {
+/** Offer to take acts back for ten seconds. */
+export function offerUndo(said: string, acts: ScreenAct[]): void {
   const offered = { said, acts, until: Date.now() + UNDO_MS };
   undo.value = offered;
   setTimeout(() => {

@@ -49,3 +49,16 @@ export const ago = (ms: number): string => {
   const since = age(ms);
   return since === words.age.now ? since : words.age.ago(since);
 };
+
+/** Minutes that the set's clock is ahead of UTC: the rules know no time zones and are told. */
+export function utcOffsetMin(): number {
+  const at = new Date(Math.floor(Date.now() / 60_000) * 60_000);
+  const zone = zoneOfDay();
+  const how: Intl.DateTimeFormatOptions = { dateStyle: "short", timeStyle: "medium", hourCycle: "h23" };
+  try {
+    const there = new Intl.DateTimeFormat("sv-SE", zone ? { ...how, timeZone: zone } : how).format(at);
+    return (Date.parse(`${there.replace(" ", "T")}Z`) - at.getTime()) / 60_000;
+  } catch {
+    return -at.getTimezoneOffset(); // a zone that this browser does not know: the phone's own
+  }
+}

@@ -1,6 +1,6 @@
 // Small questions to the day's records: what is this called, who is that, which departments are mine. Reads only.
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
-import { facts, membership, record, recordNow, recordsOf, shots, shown } from "./day_signals";
+import { facts, membership, record, recordsOf, shots, shown } from "./day_signals";
 import { unsent } from "./engine/client";
 import type { Fields, RecordKey, ShotSummary, UnsentLine } from "./engine/contract";
 import { kindNamed } from "./kinds_table";
@@ -104,22 +104,4 @@ export function gather(kinds: string[]): { [key: RecordKey]: Fields } {
     }
   }
   return gathered;
-}
-
-/** Fields of a record and of its parts: what removing it covers. */
-export function withParts(
-  key: RecordKey,
-  all_kinds: { name: string; part_of: string }[],
-): { [key: RecordKey]: Fields } {
-  const found: { [key: RecordKey]: Fields } = {};
-  const own = recordNow(key);
-  if (own) found[key] = own;
-  for (const { name, part_of } of all_kinds) {
-    if (part_of !== kindOf(key)) continue;
-    for (const part of recordsOf(name).value) {
-      const fields = recordNow(part);
-      if (fields && shown(fields[part_of]) === idOf(key)) found[part] = fields;
-    }
-  }
-  return found;
 }

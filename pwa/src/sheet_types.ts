@@ -30,8 +30,8 @@ export type Row = {
   painted: { [field: string]: string[] };
   caution: Caution | null;
   order: number;
-  /** Name of the stand, glass or place that rows of one kind fold under, where the rules give one. */
-  group?: string;
+  /** The stand, glass or dressing that it is on, "" for a task. */
+  group: string;
 };
 
 export type Reason = {
@@ -119,6 +119,10 @@ export type Hold = {
   painted: { [field: string]: string[] };
   value_if_cleared: Value;
   line: string;
+  whole_day: boolean;
+  /** Record key of what it is on, "" when on nothing. */
+  on: string;
+  shot: string;
 };
 
 export type CrewRequest = {
@@ -131,7 +135,10 @@ export type CrewRequest = {
   answer: string;
   at_ms: number;
   painted: { [field: string]: string[] };
-  shot?: string;
+  /** Id of the shot, "" for the whole day. */
+  shot: string;
+  /** Who answered and when, "" while nobody has. */
+  answered: string;
 };
 
 export type Answer = {
@@ -169,7 +176,7 @@ export type Sheet = {
     key_to_fill: { kind: Level["kind"]; shown: string; line: string } | null;
     ladders: Ladder[];
   };
-  rows: { tasks: Row[]; glasses: Thing[]; dressing: Thing[]; marks: Row[]; rigs: Thing[] };
+  rows: { tasks: Row[]; glasses: Thing[]; dressing: Thing[]; marks: Row[]; rigs: Thing[]; circuits: Thing[] };
   holds: Hold[];
   requests: CrewRequest[];
   two_answers: TwoAnswers[];
@@ -191,7 +198,15 @@ export type Board = {
 
 /** Answer to {"do": "day"}. */
 export type DaySheet = {
-  day: { title: string; place: string; date: string; scenes: unknown[] };
+  day: {
+    record: RecordKey;
+    title: string;
+    place: string;
+    date: string;
+    call: string;
+    wrap: string;
+    scenes: { record: RecordKey; number: string; title: string }[];
+  };
   people: { [person: string]: { name: string; role: string; departments: string[] } };
   holds: Hold[];
   requests: CrewRequest[];

@@ -28,8 +28,8 @@ export const untilQuiet = (): number =>
   is_down ? QUIET_MS : Math.max(0, last_touch_ms + QUIET_MS - performance.now());
 
 /** The value as last shown while the screen is touched; the newest one as soon as it is left alone. */
-export function useQuiet<T>(value: T, is_still = false): T {
-  const [held, setHeld] = useState(value);
+export function useQuiet<T>(value: T, is_still = false, at_first = value): T {
+  const [held, setHeld] = useState(at_first);
   const newest = useRef(value);
   newest.current = value;
   useEffect(() => {

@@ -8,8 +8,8 @@ import { Said, Strip } from "./said";
 
 /** The head of a screen: what it is about, as a strip, and two short lines at the right. */
 export function Head(props: {
-  number?: string;
-  name?: string;
+  number?: string | undefined;
+  name?: string | undefined;
   lines?: (string | undefined)[];
   cut?: number;
 }) {

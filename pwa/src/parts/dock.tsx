@@ -1,7 +1,7 @@
 // The one thing that asks for an answer, under the thumb, above the three facts.
 // D1 it never appears or changes within 600 ms of a touch. D2 it takes no tap in its first 400 ms.
 import type { ComponentChildren } from "preact";
-import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { useQuiet } from "../touch";
 import { words } from "../words";
 import { Mark, type MarkName } from "./mark";
@@ -23,26 +23,34 @@ export type DockAsk = {
   is_quiet?: boolean;
 };
 
-export function Dock({ ask, at_once }: { ask: DockAsk | null; at_once?: boolean }) {
-  const calm_key = useQuiet(ask?.key ?? "");
-  const key = at_once ? (ask?.key ?? "") : calm_key;
-  const last = useRef<DockAsk | null>(ask);
+export function Dock({ ask }: { ask: DockAsk | null }) {
+  const wanted = ask?.key ?? "";
+  const calm = useQuiet(wanted, false, "");
+  const key = wanted ? calm : "";
+  const last = useRef<DockAsk | null>(null);
   if (ask && ask.key === key) last.current = ask;
-  const [appeared, setAppeared] = useState({ key: "", at: 0 });
-  useLayoutEffect(() => setAppeared({ key, at: performance.now() }), [key]);
-  // What it asked is answered: it leaves at once. What came in since waits until the screen is left alone.
-  const showing = ask === null || key === "" ? null : last.current?.key === key ? last.current : null;
-  if (!showing) return null;
+  const showing = key && last.current?.key === key ? last.current : null;
+  const block = useRef<HTMLElement>(null);
+  const [shield, setShield] = useState({ since: 0, height: 0 });
+  useLayoutEffect(() => {
+    const height = block.current?.offsetHeight ?? 0;
+    setShield({ since: performance.now(), height });
+    // What lay under a dock that just left takes no tap either: the second half of a double tap ends here.
+    return () => setShield({ since: performance.now(), height });
+  }, [key]);
+  useEffect(() => {
+    if (key || !shield.height) return;
+    const timer = setTimeout(() => setShield({ since: 0, height: 0 }), DEAF_MS);
+    return () => clearTimeout(timer);
+  }, [key, shield]);
+  if (!showing) return shield.height ? <div class="shield" style={{ height: `${shield.height}px` }} /> : null;
   const answer = (one: DockAnswer) => () => {
-    if (appeared.key === showing.key && performance.now() - appeared.at < DEAF_MS) return;
-    one.act();
+    if (performance.now() - shield.since >= DEAF_MS) one.act();
   };
   const is_one = !showing.what && !showing.from;
+  const looks = `dock${is_one ? " one" : ""}${showing.is_quiet ? " quiet" : ""}`;
   return (
-    <section
-      class={`dock${is_one ? " one" : ""}${showing.is_quiet ? " quiet" : ""}`}
-      aria-label={showing.what ?? showing.from}
-    >
+    <section ref={block} class={looks} aria-label={showing.what ?? showing.from ?? words.dock.name}>
       {showing.from && (
         <p class="from">
           {showing.mark && <Mark name={showing.mark} is_small />}
@@ -57,7 +65,7 @@ export function Dock({ ask, at_once }: { ask: DockAsk | null; at_once?: boolean 
       <div class="btns">
         {showing.answers.map((one) => (
           <button key={one.word} type="button" class={one.is_main ? "btn go" : "btn"} onClick={answer(one)}>
-            {one.word}
+            <Said>{one.word}</Said>
           </button>
         ))}
         {showing.more && (

@@ -4,12 +4,24 @@ import type { ComponentChildren } from "preact";
 export const Said = ({ children }: { children: ComponentChildren }) => <bdi dir="auto">{children}</bdi>;
 
 /** A length of paper tape. Names a thing; never a state, never a button by itself. */
-export function Strip(props: { number?: string; name?: string; is_small?: boolean; cut?: number }) {
+export function Strip(props: {
+  number?: string | undefined;
+  name?: string | undefined;
+  is_small?: boolean;
+  cut?: number;
+}) {
   const cut = (props.cut ?? 0) % 2 ? " b" : "";
   return (
     <span class={`strip${props.is_small ? " s" : ""}${cut}`}>
       {props.number && <Said>{props.number}</Said>}
-      {props.name && (props.number ? <i>{<Said>{props.name}</Said>}</i> : <Said>{props.name}</Said>)}
+      {props.name &&
+        (props.number ? (
+          <i>
+            <Said>{props.name}</Said>
+          </i>
+        ) : (
+          <Said>{props.name}</Said>
+        ))}
     </span>
   );
 }

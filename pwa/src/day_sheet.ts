@@ -1,0 +1,109 @@
+// The whole day in the words of the rules: who is on it, what holds it, who waits for whom, how old each department's word is.
+// Asked again when what it rests on changes; the last answer stays meanwhile.
+import { effect, signal, untracked } from "@preact/signals";
+import { now, utcOffsetMin } from "./clock";
+import { departmentsOf, gather, idOf, shots_in_order } from "./day_reads";
+import { facts, record, recordsOf } from "./day_signals";
+import { ask, tellIn } from "./engine/client";
+import { kinds_table } from "./kinds_table";
+import { units } from "./preferences";
+import type { Board, DaySheet } from "./sheet_types";
+
+const PAUSE_MS = 120;
+const DAY_KINDS = ["day", "scene", "shot", "person", "hold", "request"];
+
+export const day_sheet = signal<DaySheet | null>(null);
+export const board = signal<Board | null>(null);
+/** Why the last question was not answered, "" when it was. */
+export const day_refusal = signal("");
+
+type Question = { do: string; [name: string]: unknown };
+
+/** Ask what `question` returns whenever its signals change, a moment after the last change; the newest answer wins. */
+function follow(question: () => Question | null, take: (answer: unknown) => void): () => void {
+  let newest = 0;
+  return effect(() => {
+    const asked = question();
+    if (!asked) return;
+    const number = ++newest;
+    const timer = setTimeout(() => {
+      ask(asked).then(
+        (answer) => {
+          if (number !== newest) return;
+          day_refusal.value = answer.ok ? "" : answer.sentence;
+          if (answer.ok) take(answer);
+        },
+        (error: unknown) => {
+          day_refusal.value = String(error);
+        },
+      );
+    }, PAUSE_MS);
+    return () => clearTimeout(timer);
+  });
+}
+
+/** When each department last wrote anything: the newest live edit of anyone in it. */
+function lastWords(): { [department: string]: number } {
+  const newest = new Map<string, number>();
+  for (const kind of kinds_table.value.kinds) {
+    for (const key of recordsOf(kind.name).value) {
+      for (const cell of Object.values(record(key).peek() ?? {})) {
+        for (const [, , at_ms, by, for_whom] of cell[1]) {
+          const person = for_whom || by;
+          if (at_ms > (newest.get(person) ?? 0)) newest.set(person, at_ms);
+        }
+      }
+    }
+  }
+  const words: { [department: string]: number } = {};
+  for (const [person, at_ms] of newest) {
+    for (const department of departmentsOf(person)) {
+      words[department] = Math.max(words[department] ?? 0, at_ms);
+    }
+  }
+  return words;
+}
+
+export function followDay(): void {
+  effect(() => {
+    const how = { units: units.value, utc_offset_min: utcOffsetMin() };
+    tellIn(how).catch((error: unknown) => console.error("the engine was not told the units", error));
+  });
+  follow(
+    () => ({
+      do: "day",
+      records: gather(DAY_KINDS),
+      now_ms: untracked(() => now.value),
+      units: units.value,
+      utc_offset_min: utcOffsetMin(),
+    }),
+    (answer) => {
+      day_sheet.value = answer as DaySheet;
+    },
+  );
+  follow(
+    () => {
+      const shots = shots_in_order.value.map(({ shot, readiness }) => ({ shot, readiness }));
+      return {
+        do: "board",
+        shots,
+        last_words: lastWords(),
+        now_ms: now.value,
+        complete: facts.value?.incomplete.map(({ sentence }) => sentence) ?? [],
+        utc_offset_min: utcOffsetMin(),
+      };
+    },
+    (answer) => {
+      board.value = answer as Board;
+    },
+  );
+}
+
+/** How many others have read past every edit that raises a hold: 0 means it has reached nobody. */
+export const heardBy = (ids: string[]): number =>
+  ids.length ? Math.min(...ids.map((id) => facts.value?.heard[id] ?? 0)) : 0;
+
+export const numberOfShot = (shot: string): string => {
+  const found = shots_in_order.value.find((one) => one.shot === shot);
+  return found?.sheet.shot.number || (shot ? idOf(`shot/${shot}`) : "");
+};

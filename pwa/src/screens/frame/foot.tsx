@@ -1,0 +1,79 @@
+// The foot of every screen: the dock, the mode that must stay visible, the three facts, the five words.
+import { tick_mode, usual_ticks } from "../../acting";
+import { age, now, timeOfDay } from "../../clock";
+import { personName, shots_in_order } from "../../day_reads";
+import { facts } from "../../day_signals";
+import { FactsLine, FiveWords } from "../../parts/bottom_line";
+import { Dock } from "../../parts/dock";
+import { Said } from "../../parts/said";
+import { nextMode } from "../../preferences";
+import { link, type Place } from "../../routing";
+import { words } from "../../words";
+import { nextAsk, quietAsk, screen_ask } from "./asks";
+
+const OLD_MS = 15 * 60_000;
+const MAIN_SCREENS = ["day", "shot", "list", "set"];
+let last_shot = "";
+
+/** The shot that the word Shot opens: the one last looked at, or the next that is not done. */
+export function currentShot(place: Place): string {
+  if (place.screen === "shot" && place.parts[0]) last_shot = place.parts[0];
+  const open = shots_in_order.value.find(({ readiness }) => readiness.state !== "done");
+  return last_shot || (open ?? shots_in_order.value[0])?.shot || "";
+}
+
+function ModeBar() {
+  const mode = tick_mode.value;
+  if (!mode.for_whom && !mode.how && !mode.opens) return null;
+  const paper = mode.how === "paper";
+  const said = mode.opens
+    ? words.tick.opens
+    : mode.for_whom
+      ? words.join_words([words.tick.for_whom(personName(mode.for_whom)), paper ? words.tick.from_paper : ""])
+      : words.tick.ticking_paper;
+  return (
+    <div class="mode-bar">
+      <span>
+        <Said>{said}</Said>
+      </span>
+      <button type="button" class="btn narrow" onClick={usual_ticks}>
+        {words.tick.stop}
+      </button>
+    </div>
+  );
+}
+
+export function BottomOfScreen({ place }: { place: Place }) {
+  const known = facts.value;
+  const heard = known?.heard_ms ?? null;
+  const is_old = heard !== null && now.value - heard > OLD_MS;
+  const shot = currentShot(place);
+  const goes_back = !MAIN_SCREENS.includes(place.screen);
+  const where = [place.screen, ...place.parts].join("/");
+  const ask = quietAsk(where, goes_back) ?? screen_ask.value ?? nextAsk(place.screen === "shot" ? shot : "");
+  const w = words.nav;
+  return (
+    <footer class="foot">
+      <Dock key={where} ask={ask} />
+      <ModeBar />
+      <FactsLine
+        unsent={known?.unsent ?? null}
+        heard={heard === null ? "" : timeOfDay(heard)}
+        heard_age={is_old ? age(heard) : ""}
+        kept={known?.kept ?? null}
+        href={link("phone")}
+        onLongPress={nextMode}
+      />
+      <FiveWords
+        current={place.screen}
+        items={[
+          { key: "day", word: w.day, href: link("day") },
+          { key: "shot", word: w.shot, href: link("shot", shot ? [shot] : []) },
+          { key: "list", word: w.list, href: link("list") },
+          { key: "set", word: w.set, href: link("set") },
+          { key: "raise", word: w.raise, href: link("raise") },
+        ]}
+      />
+    </footer>
+  );
+}

@@ -1,0 +1,115 @@
+// Every screen stands in this frame: what must be known on top, the screen, the foot; on a laptop what waits beside it.
+import { Component, type ComponentChildren } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+import { spoken } from "../../announce";
+import { is_rolling } from "../../day_reads";
+import { facts } from "../../day_signals";
+import { Empty } from "../../parts/blocks";
+import { link, type Place, place } from "../../routing";
+import { useQuiet } from "../../touch";
+import { words } from "../../words";
+import { DayScreen } from "../day/day";
+import { HistoryScreen } from "../history/history";
+import { HoldScreen } from "../hold/hold";
+import { RequestScreen } from "../hold/request";
+import { ListScreen } from "../list/list";
+import { PhoneScreen } from "../phone/phone";
+import { RaiseScreen } from "../raise/raise";
+import { AddScreen } from "../record/add";
+import { RecordScreen } from "../record/record";
+import { SetScreen } from "../set/set";
+import { ShotScreen } from "../shot/shot";
+import { TwoScreen } from "../two/two";
+import { Beside, useWide } from "./beside";
+import { BottomOfScreen } from "./foot";
+
+function ScreenAt({ screen, parts, about }: Place) {
+  if (screen === "shot") return <ShotScreen parts={parts} />;
+  if (screen === "list") return <ListScreen parts={parts} />;
+  if (screen === "set") return <SetScreen />;
+  if (screen === "raise") return <RaiseScreen parts={parts} about={about} />;
+  if (screen === "record") return <RecordScreen parts={parts} about={about} />;
+  if (screen === "add") return <AddScreen parts={parts} about={about} />;
+  if (screen === "two") return <TwoScreen parts={parts} />;
+  if (screen === "history") return <HistoryScreen parts={parts} />;
+  if (screen === "hold") return <HoldScreen id={parts[0] ?? ""} />;
+  if (screen === "request") return <RequestScreen id={parts[0] ?? ""} />;
+  if (screen === "phone") return <PhoneScreen />;
+  return <DayScreen />;
+}
+
+/** A screen that breaks takes nothing else with it: the foot stays, and so does what was saved. */
+class Whole extends Component<{ children: ComponentChildren }, { broke: string }> {
+  override state = { broke: "" };
+  override componentDidCatch(error: unknown) {
+    console.error(error);
+    this.setState({ broke: String(error) });
+  }
+  override render() {
+    if (!this.state.broke) return this.props.children;
+    return (
+      <Empty sentence={`${words.error.title} ${this.state.broke}`} next={words.error.more}>
+        <a class="btn" href={link("day")}>
+          {words.empty.day}
+        </a>
+      </Empty>
+    );
+  }
+}
+
+const NOT_KEPT = ["nothing_kept", "not_saved", "storage_lost"];
+
+function Notices() {
+  const notices = useQuiet(facts.value?.notices ?? NOTHING);
+  return notices.map(({ code, sentence }) => (
+    <p key={code} class="notice" role="status">
+      {NOT_KEPT.includes(code) ? (
+        <span class="hold">
+          <b>{sentence}</b>
+        </span>
+      ) : (
+        <b>{sentence}</b>
+      )}
+    </p>
+  ));
+}
+const NOTHING: never[] = [];
+
+/** The part of the address that makes another screen: a tab of the same shot is the same screen. */
+const whichScreen = ({ screen, parts }: Place): string =>
+  screen === "shot" ? `shot/${parts[0] ?? ""}` : [screen, ...parts].join("/");
+
+export function Frame() {
+  const at = place.value;
+  const which = whichScreen(at);
+  const page = useRef<HTMLElement>(null);
+  const is_wide = useWide();
+  const is_first = useRef(true);
+  useEffect(() => {
+    if (is_first.current) {
+      is_first.current = false;
+      return;
+    }
+    scrollTo(0, 0);
+    // A form that put the cursor where it belongs keeps it.
+    if (!page.current?.contains(document.activeElement)) page.current?.focus({ preventScroll: true });
+  }, [which]);
+  useEffect(() => {
+    document.documentElement.toggleAttribute("data-rolling", is_rolling.value);
+  }, [is_rolling.value]);
+  return (
+    <div class="frame">
+      <main class="page" ref={page} tabIndex={-1}>
+        <Notices />
+        <Whole key={which}>
+          <ScreenAt {...at} />
+        </Whole>
+      </main>
+      {is_wide && <Beside />}
+      <BottomOfScreen place={at} />
+      <div class="unseen" aria-live="polite" aria-atomic="true">
+        {spoken.value}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,162 @@
+// One department's rows over the shots in order. A tick is one tap on the whole row.
+import { useEffect, useState } from "preact/hooks";
+import { paintedRow, tickAll } from "../../acting";
+import { useAnswer, useSlow } from "../../asked";
+import { is_rolling, my_departments, type ShotNow, shots_in_order } from "../../day_reads";
+import { useInView } from "../../in_view";
+import { departmentLabel } from "../../kinds_table";
+import { Empty, Fold, Head, Progress } from "../../parts/blocks";
+import { Strip } from "../../parts/said";
+import { Tabs } from "../../parts/tabs";
+import { link } from "../../routing";
+import type { ListGroup, Row } from "../../sheet_types";
+import { words } from "../../words";
+import { screen_ask } from "../frame/asks";
+import { Ticking } from "../shot/ticking";
+import { rowKey, type SteadyGroup, useSteady } from "./steady";
+import { WaysToTick } from "./ways";
+
+/** What the rules need of a shot to pick one department's rows: the rest would only cost time on the way. */
+const forList = ({ shot, sheet }: ShotNow) => ({ shot, sheet: { shot: sheet.shot, rows: sheet.rows } });
+
+const Rows = ({ rows }: { rows: Row[] }) => (
+  <>
+    {rows.map((row) => (
+      <Ticking key={rowKey(row)} row={row} />
+    ))}
+  </>
+);
+
+function OneShot({ group, open, more, done, off, cut }: SteadyGroup & { cut: number }) {
+  return (
+    <section>
+      <a class="thing" href={link("shot", [group.shot, "rig"])}>
+        <h2>
+          <Strip number={group.number} name={group.title} is_small cut={cut} />
+        </h2>
+        <span class="go-on">{words.list.open_done(open.length + more.length, done.length)}</span>
+      </a>
+      <Rows rows={open} />
+      {more.length > 0 && (
+        <Fold title={words.list.more} count={more.length}>
+          <Rows rows={more} />
+        </Fold>
+      )}
+      {done.length > 0 && (
+        <Fold title={words.list.done} count={done.length}>
+          <Rows rows={done} />
+        </Fold>
+      )}
+      {off.length > 0 && (
+        <Fold title={words.list.off} count={off.length}>
+          <Rows rows={off} />
+        </Fold>
+      )}
+    </section>
+  );
+}
+
+/** Ask in the dock to tick again what has moved: all of this list in one tap. */
+function useTickAgain(groups: ListGroup[]): void {
+  const again = new Map<string, Row>();
+  for (const row of groups.flatMap(({ rows }) => rows)) {
+    if (paintedRow(row).state === "again") again.set(rowKey(row), row);
+  }
+  const key = [...again.keys()].join(" ");
+  useEffect(() => {
+    const rows = [...again.values()];
+    screen_ask.value = rows.length
+      ? {
+          key: `again ${key}`,
+          answers: [
+            { word: words.tick.both_again(rows.length), is_main: true, act: () => void tickAll(rows) },
+          ],
+        }
+      : null;
+    return () => {
+      screen_ask.value = null;
+    };
+  }, [key]);
+}
+
+function DepartmentList({ department }: { department: string }) {
+  const shots = shots_in_order.value.filter(({ readiness }) => readiness.state !== "done");
+  const [asked_for, setAskedFor] = useState("");
+  const { answer, refusal } = useAnswer<{ groups: ListGroup[] }>(
+    { do: "list", department, shots: shots.map(forList) },
+    [department, ...shots.map(({ summary }) => summary)],
+  );
+  useEffect(() => setAskedFor(department), [answer]);
+  const is_waiting = !answer || asked_for !== department;
+  const is_slow = useSlow(is_waiting && !refusal);
+  if (!answer || is_waiting) {
+    return refusal ? (
+      <Empty sentence={words.list.no_rules} next={refusal} />
+    ) : (
+      <Progress sentence={words.wait.working} is_slow={is_slow} />
+    );
+  }
+  return <Laid key={department} groups={answer.groups} department={department} />;
+}
+
+function Laid({ groups, department }: { groups: ListGroup[]; department: string }) {
+  const { steady, waiting, show } = useSteady(groups, department, is_rolling.value);
+  useTickAgain(groups);
+  return (
+    <>
+      {is_rolling.value && (
+        <p class="notice">
+          <b>{words.list.rolling}</b>
+        </p>
+      )}
+      {waiting > 0 && !is_rolling.value && (
+        <button type="button" class="news" onClick={show}>
+          {words.list.news(waiting)}
+        </button>
+      )}
+      {steady.map((one, index) => (
+        <OneShot key={one.group.shot} {...one} cut={index} />
+      ))}
+      {steady.length === 0 && (
+        <Empty sentence={words.list.empty(departmentLabel(department))} next={words.list.empty_do} />
+      )}
+      <div class="actions btns">
+        <a class="btn" href={link("add", ["task"], { department })}>
+          {words.list.add_task}
+        </a>
+      </div>
+      <WaysToTick />
+    </>
+  );
+}
+
+export function ListScreen({ parts }: { parts: string[] }) {
+  const mine = my_departments.value;
+  const department = parts[0] ?? mine[0] ?? "";
+  useInView("", "");
+  if (!department) {
+    return (
+      <>
+        <Head number={words.nav.list} />
+        <Empty sentence={words.list.no_department}>
+          <a class="btn solid" href={link("phone")}>
+            {words.list.choose}
+          </a>
+        </Empty>
+      </>
+    );
+  }
+  return (
+    <>
+      <Head number={departmentLabel(department)} name={words.nav.list} />
+      {mine.length > 1 && (
+        <Tabs
+          name={words.list.departments}
+          current={department}
+          tabs={mine.map((key) => ({ key, word: departmentLabel(key), href: link("list", [key]) }))}
+        />
+      )}
+      <DepartmentList department={department} />
+    </>
+  );
+}

@@ -1,0 +1,68 @@
+// A list that holds still: its order and folds are fixed while it is open; what came in waits as "2 new, show".
+import { useRef, useState } from "preact/hooks";
+import type { ListGroup, Row } from "../../sheet_types";
+import { useQuiet } from "../../touch";
+
+const OPEN_ROWS = 7;
+
+export const rowKey = (row: Row): string => `${row.record}/${row.field}`;
+
+type Laid = { shot: string; open: string[]; more: string[]; done: string[]; off: string[] };
+
+/** At most seven open rows a shot; the rest, what is done and what is no longer asked are folded. */
+function layOut(groups: ListGroup[]): Laid[] {
+  return groups.map(({ shot, rows }) => {
+    const keys = (wanted: (row: Row) => boolean) => rows.filter(wanted).map(rowKey);
+    const asking = rows.filter((row) => row.state === "again" || row.state === "two");
+    const left = rows.filter((row) => row.state === "open");
+    const open = [...asking, ...left].map(rowKey);
+    return {
+      shot,
+      open: open.slice(0, OPEN_ROWS),
+      more: open.slice(OPEN_ROWS),
+      done: keys((row) => row.state === "done"),
+      off: keys((row) => row.state === "off"),
+    };
+  });
+}
+
+const allKeys = (laid: Laid[]): string[] =>
+  laid.flatMap(({ shot, open, more, done, off }) =>
+    [...open, ...more, ...done, ...off].map((key) => `${shot} ${key}`),
+  );
+
+export type SteadyGroup = { group: ListGroup; open: Row[]; more: Row[]; done: Row[]; off: Row[] };
+
+/**
+ * The groups as first laid out, each row with its newest words.
+ * `is_still` holds even those (a shot is rolling). `about` names the list: another list starts anew.
+ */
+export function useSteady(groups: ListGroup[], about: string, is_still: boolean) {
+  const calm = useQuiet(groups, is_still);
+  const [laid_anew, setLaidAnew] = useState(0);
+  const held = useRef<{ about: string; anew: number; laid: Laid[]; rows: Map<string, Row> } | null>(null);
+  if (!held.current || held.current.about !== about || held.current.anew !== laid_anew) {
+    held.current = { about, anew: laid_anew, laid: layOut(groups), rows: new Map() };
+  }
+  const { laid, rows } = held.current;
+  const source = rows.size ? calm : groups;
+  for (const { shot, rows: newest } of source) {
+    for (const row of newest) rows.set(`${shot} ${rowKey(row)}`, row);
+  }
+  const there = new Set(allKeys(laid));
+  const incoming = new Set(allKeys(layOut(groups)));
+  const waiting =
+    [...incoming].filter((key) => !there.has(key)).length +
+    [...there].filter((key) => !incoming.has(key)).length;
+  const steady = laid.flatMap((one): SteadyGroup[] => {
+    const group = groups.find(({ shot }) => shot === one.shot);
+    const pick = (keys: string[]) =>
+      keys.flatMap((key) => {
+        const row = rows.get(`${one.shot} ${key}`);
+        return row ? [row] : [];
+      });
+    const shown = { open: pick(one.open), more: pick(one.more), done: pick(one.done), off: pick(one.off) };
+    return group ? [{ group, ...shown }] : [];
+  });
+  return { steady, waiting, show: () => setLaidAnew(laid_anew + 1) };
+}

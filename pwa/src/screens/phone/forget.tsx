@@ -1,0 +1,55 @@
+// Taking the day off this phone. While something was never sent, its number must be typed: nothing is lost by a slip.
+import { useState } from "preact/hooks";
+import { facts } from "../../day_signals";
+import { forget } from "../../engine/client";
+import { Fold } from "../../parts/blocks";
+import { words } from "../../words";
+
+const w = words.phone;
+
+export function ForgetDay() {
+  const [typed, setTyped] = useState("");
+  const [told, setTold] = useState("");
+  const known = facts.value;
+  const lost = (known?.unsent ?? 0) + (known?.refused.length ?? 0);
+  const is_sure = lost === 0 || typed.trim() === String(lost);
+  const drop = async () => {
+    try {
+      const answer = await forget(lost);
+      setTold(answer.forgotten ? "" : w.forget_changed(answer.unsent));
+    } catch (error) {
+      setTold(String(error));
+    }
+  };
+  return (
+    <Fold title={w.forget}>
+      <div class="entry">
+        <p>{w.forget_more}</p>
+        {lost > 0 && (
+          <>
+            <p>
+              <b>{w.forget_unsent(lost)}</b>
+            </p>
+            <label class="name" for="forget-number">
+              {w.forget_type(lost)}
+            </label>
+            <input
+              id="forget-number"
+              type="text"
+              inputMode="numeric"
+              autocomplete="off"
+              value={typed}
+              onInput={(event) => setTyped(event.currentTarget.value)}
+            />
+          </>
+        )}
+        <div class="btns forget">
+          <button type="button" class="btn" disabled={!is_sure} onClick={drop}>
+            {w.forget_do}
+          </button>
+        </div>
+        <p role="alert">{told}</p>
+      </div>
+    </Fold>
+  );
+}

@@ -1,0 +1,116 @@
+// The editor of any record, made from the table of kinds. Every field saves by itself; nothing waits for a button.
+import { useState } from "preact/hooks";
+import { useSlow } from "../../asked";
+import { rowsOf, shots_in_order, titleOf } from "../../day_reads";
+import { cellMark, presenceNow, record as recordSignal } from "../../day_signals";
+import { useInView } from "../../in_view";
+import { kindNamed, kinds_table } from "../../kinds_table";
+import { Empty, Head, Progress } from "../../parts/blocks";
+import { link, place } from "../../routing";
+import type { FieldRow, KindRow } from "../../sheet_types";
+import { words } from "../../words";
+import { Ticking } from "../shot/ticking";
+import { ChosenEntry } from "./chosen_entry";
+import { isOfLight, LightBeside, useLevelsBefore } from "./light_beside";
+import { PartsOf } from "./parts_of";
+import { RemoveRecord } from "./remove_record";
+import { TypedEntry } from "./typed_entry";
+
+const TYPED = ["text", "long_text", "count", "quantity", "time"];
+const CHOSEN = ["choice", "department", "departments", "reference"];
+/** Written by the app itself, never by hand. */
+const NOT_TYPED = ["taken_for"];
+
+function TickEntry({ record, field }: { record: string; field: FieldRow }) {
+  for (const { sheet } of shots_in_order.value) {
+    const row = rowsOf(sheet).find((one) => one.record === record && one.field === field.name);
+    if (row) return <Ticking row={row} />;
+  }
+  return null;
+}
+
+function Entry({ record, field, shot }: { record: string; field: FieldRow; shot: string }) {
+  const [is_saved, setSaved] = useState(false);
+  const before = useLevelsBefore(record, shot);
+  const kind = record.slice(0, record.indexOf("/"));
+  const is_wanted = place.value.about.get("field") === field.name;
+  const given = { record, field, is_wanted, onSaved: () => setSaved(true) };
+  const mark = cellMark(recordSignal(record).value?.[field.name]);
+  if (field.type === "tick") return <TickEntry record={record} field={field} />;
+  return (
+    <>
+      {TYPED.includes(field.type) ? <TypedEntry {...given} /> : <ChosenEntry {...given} />}
+      {mark >= 2 && (
+        <a class="row plain need" href={link("two", [kind, record.slice(kind.length + 1), field.name])}>
+          <span>
+            <b class="act">{words.two.title}</b> {words.dock.look}
+          </span>
+        </a>
+      )}
+      {is_saved && isOfLight(kind) && <LightBeside record={record} shot={shot} before={before} />}
+    </>
+  );
+}
+
+function Form({ record, kind, shot }: { record: string; kind: KindRow; shot: string }) {
+  const fields = kind.fields.filter(
+    ({ name, type }) =>
+      !NOT_TYPED.includes(name) && (type === "tick" || TYPED.includes(type) || CHOSEN.includes(type)),
+  );
+  return (
+    <div class="form">
+      {kind.reserved.length > 0 && <p class="para sub">{words.record.reserved}</p>}
+      {fields.map((field) => (
+        <Entry key={`${record} ${field.name}`} record={record} field={field} shot={shot} />
+      ))}
+    </div>
+  );
+}
+
+export function RecordScreen({ parts, about }: { parts: string[]; about: URLSearchParams }) {
+  const [kind_name = "", id = ""] = parts;
+  const record = `${kind_name}/${id}`;
+  const shot = about.get("shot") ?? "";
+  const kind = kindNamed(kind_name);
+  const fields = recordSignal(record).value;
+  const is_slow = useSlow(!kind && kinds_table.value.kinds.length === 0);
+  useInView(record, kind_name === "shot" ? id : shot);
+  if (!kind) {
+    return kinds_table.value.kinds.length ? (
+      <Empty sentence={words.record.newer} />
+    ) : (
+      <Progress sentence={words.wait.rules} is_slow={is_slow} />
+    );
+  }
+  const presence = presenceNow(record);
+  return (
+    <>
+      <Head number={kind.label} name={fields ? titleOf(record) : ""} />
+      {presence === "back" && (
+        <p class="notice">
+          <b>{words.record.back}</b>
+        </p>
+      )}
+      {!fields && <Empty sentence={words.record.none} />}
+      {fields && presence === "removed" ? (
+        <RemoveRecord record={record} is_removed />
+      ) : (
+        fields && (
+          <>
+            <Form record={record} kind={kind} shot={shot} />
+            <PartsOf record={record} kind={kind} shot={shot} />
+          </>
+        )
+      )}
+      <div class="actions btns">
+        <a class="btn" href={link("history", [kind_name, id])}>
+          {words.record.history}
+        </a>
+        <a class="btn" href={link("raise", [], { on: record, shot })}>
+          {words.nav.raise}
+        </a>
+      </div>
+      {fields && presence !== "removed" && kind_name !== "day" && <RemoveRecord record={record} />}
+    </>
+  );
+}

@@ -1,0 +1,112 @@
+// Light: each point's level as a reading or a range, what is missing to know more, the ladder of each source.
+
+import { Caution, Empty } from "../../parts/blocks";
+import { LevelFigure, Pointer } from "../../parts/figures";
+import { Said, unbroken } from "../../parts/said";
+import { LadderPlot, LadderRows } from "../../plots/ladder";
+import { link } from "../../routing";
+import type { Level, Sheet } from "../../sheet_types";
+import { words } from "../../words";
+
+const roleWord = (level: Level): string => {
+  const word = level.role || level.title;
+  return word.charAt(0).toUpperCase() + word.slice(1);
+};
+
+/** "59 lx, 5.5 fc", where the rules give them. */
+const amounts = (level: Level): string =>
+  words.join_words([level.lux?.shown ?? "", level.footcandles?.shown ?? ""]);
+
+export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
+  const amount = amounts(level);
+  return (
+    <>
+      <div class="lv">
+        <span class="lab">
+          <Said>{roleWord(level)}</Said>
+        </span>
+        <span>
+          {level.kind === "unknown" || !level.stops ? (
+            <span class="v">
+              <small>{level.kind === "unknown" ? words.shot.unknown : words.shot.no_range}</small>
+            </span>
+          ) : (
+            <LevelFigure shown={level.stops.shown} kind={level.kind} />
+          )}
+        </span>
+        <span class="n">
+          {level.kind === "reading" && <Pointer />}
+          <Said>{unbroken(words.join_words([level.title, level.line, amount]))}</Said>
+        </span>
+        {level.changed.length > 0 && (
+          <span class="n again">
+            <b class="act">{words.shot.read_again}</b> <Said>{level.changed.join(" ")}</Said>
+          </span>
+        )}
+        <Caution caution={level.caution} />
+      </div>
+      {level.missing.map((one) => {
+        const [kind = "", id = ""] = one.record.split("/");
+        return (
+          <a
+            key={`${one.record}/${one.field}`}
+            class="row plain"
+            href={link("record", [kind, id], { field: one.field, shot })}
+          >
+            <span>
+              <span class="t">
+                <Said>{one.sentence}</Said>
+              </span>
+              <span class="n">{words.shot.fill_in}</span>
+            </span>
+          </a>
+        );
+      })}
+    </>
+  );
+}
+
+export function LightTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
+  const { levels, key_to_fill, ladders } = sheet.light;
+  const target = sheet.shot.target?.sentence ?? "";
+  return (
+    <>
+      {target && (
+        <p class="para sub">
+          <Said>{target}</Said>
+        </p>
+      )}
+      {levels.map((level) => (
+        <LevelBlock key={`${level.point}/${level.role}`} level={level} shot={shot} />
+      ))}
+      {key_to_fill && (
+        <div class="lv">
+          <span class="lab">{words.shot.key_to_fill}</span>
+          <span>
+            <LevelFigure shown={key_to_fill.shown} kind={key_to_fill.kind} />
+          </span>
+          <span class="n">
+            <Said>{key_to_fill.line}</Said>
+          </span>
+        </div>
+      )}
+      {levels.length === 0 && <Empty sentence={words.shot.no_levels} next={words.shot.no_levels_do} />}
+      {ladders.map((ladder) => (
+        <section key={ladder.source}>
+          <h2>
+            <Said>{words.join_words([ladder.title, ladder.role])}</Said>
+          </h2>
+          {ladder.stages.some((stage) => stage.level_low_stops !== null) && (
+            <LadderPlot ladder={ladder} target="" />
+          )}
+          <LadderRows ladder={ladder} />
+        </section>
+      ))}
+      <div class="actions btns">
+        <a class="btn" href={link("add", ["reading"], { shot })}>
+          {words.shot.take_reading}
+        </a>
+      </div>
+    </>
+  );
+}

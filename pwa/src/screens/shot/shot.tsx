@@ -1,0 +1,166 @@
+// One shot: why it is or is not ready, then its parts as tabs.
+import { shots_in_order } from "../../day_reads";
+import { record, shown } from "../../day_signals";
+import { useInView } from "../../in_view";
+import { departmentLabel } from "../../kinds_table";
+import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
+import { Mark } from "../../parts/mark";
+import { Said, Strip } from "../../parts/said";
+import { Tabs, useSwipe } from "../../parts/tabs";
+import { goInstead, link, place, recordLink } from "../../routing";
+import type { Reason, Sheet } from "../../sheet_types";
+import { words } from "../../words";
+import { currentShot } from "../frame/foot";
+import { HoldReach } from "../hold/hold";
+import { LightTab } from "./light";
+import { FactRow, Glasses, Things } from "./things";
+
+const TABS = ["light", "rig", "frame", "glasses", "dressing", "marks"] as const;
+type TabName = (typeof TABS)[number];
+
+function Holds({ sheet }: { sheet: Sheet }) {
+  return sheet.holds
+    .filter((hold) => !hold.cleared)
+    .map((hold) => (
+      <a key={hold.record} class="line" href={recordLink(hold.record)}>
+        <HoldBlock word={hold.type === "watch" ? words.hold.watch : words.hold.word}>
+          <Said>{hold.line}</Said> <HoldReach ids={hold.ids} /> {hold.waiting && <b>{words.hold.clearing}</b>}
+        </HoldBlock>
+      </a>
+    ));
+}
+
+const reasonLink = (reason: Reason, shot: string, sheet: Sheet): string | undefined => {
+  if (!reason.record) return undefined;
+  const [kind = "", id = ""] = reason.record.split("/");
+  const is_two = sheet.two_answers.some((two) => two.record === reason.record && two.field === reason.field);
+  if (is_two) return link("two", [kind, id, reason.field]);
+  return recordLink(reason.record, { field: reason.field, shot });
+};
+
+function Why({ reasons, shot, sheet }: { reasons: Reason[]; shot: string; sheet: Sheet }) {
+  if (!reasons.length) return null;
+  return (
+    <Fold title={words.shot.why} count={reasons.length}>
+      {reasons.map((reason) => {
+        const inside = (
+          <span>
+            <span class="t">
+              <Said>{reason.sentence}</Said>
+            </span>
+            {reason.department && <span class="n">{departmentLabel(reason.department)}</span>}
+          </span>
+        );
+        const href = reasonLink(reason, shot, sheet);
+        const key = `${reason.code} ${reason.record} ${reason.field} ${reason.department}`;
+        return href ? (
+          <a key={key} class="row plain" href={href}>
+            {inside}
+          </a>
+        ) : (
+          <div key={key} class="row plain">
+            {inside}
+          </div>
+        );
+      })}
+    </Fold>
+  );
+}
+
+function FrameTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
+  const setup = shown(record(sheet.shot.record).value?.setup);
+  return (
+    <>
+      {sheet.setup.map((fact) => (
+        <FactRow key={`${fact.record}/${fact.field}`} fact={fact} record={sheet.shot.record} shot={shot} />
+      ))}
+      {sheet.setup.length === 0 && <Empty sentence={words.shot.empty.frame} />}
+      <div class="actions btns">
+        <a class="btn" href={link("record", ["shot", shot])}>
+          {words.shot.edit_shot}
+        </a>
+        {typeof setup === "string" ? (
+          <a class="btn" href={link("record", ["setup", setup], { shot })}>
+            {words.shot.edit_setup}
+          </a>
+        ) : (
+          <a class="btn" href={link("add", ["setup"], { shot })}>
+            {words.record.add_kind.setup}
+          </a>
+        )}
+      </div>
+    </>
+  );
+}
+
+function TabBody({ tab, sheet, shot }: { tab: TabName; sheet: Sheet; shot: string }) {
+  const { tasks, rigs, circuits, glasses, dressing, marks } = sheet.rows;
+  const empty = words.shot.empty;
+  if (tab === "light") return <LightTab sheet={sheet} shot={shot} />;
+  if (tab === "frame") return <FrameTab sheet={sheet} shot={shot} />;
+  if (tab === "glasses") return <Glasses glasses={glasses} shot={shot} />;
+  if (tab === "dressing")
+    return <Things things={dressing} shot={shot} empty={empty.dressing} add="dressing" />;
+  if (tab === "marks") return <Things things={[]} rows={marks} shot={shot} empty={empty.marks} add="mark" />;
+  return (
+    <Things things={[...rigs, ...(circuits ?? [])]} rows={tasks} shot={shot} empty={empty.rig} add="task" />
+  );
+}
+
+function ChooseShot() {
+  return (
+    <>
+      <Head number={words.nav.shot} />
+      <Empty sentence={words.shot.none} next={words.shot.none_do} />
+      {shots_in_order.value.map(({ shot, sheet }) => (
+        <a key={shot} class="row plain" href={link("shot", [shot])}>
+          <Strip number={sheet.shot.number} name={sheet.shot.title} is_small />
+        </a>
+      ))}
+    </>
+  );
+}
+
+export function ShotScreen({ parts }: { parts: string[] }) {
+  const shot = parts[0] || currentShot(place.value);
+  const tab: TabName = TABS.find((name) => name === parts[1]) ?? "light";
+  const found = shots_in_order.value.find((one) => one.shot === shot);
+  useInView(found ? `shot/${shot}` : "", found ? shot : "");
+  const swipe = useSwipe<HTMLDivElement>((step) => {
+    const next = TABS[TABS.indexOf(tab) + step];
+    if (next) goInstead(link("shot", [shot, next]));
+  });
+  if (!found) return <ChooseShot />;
+  const { sheet, readiness } = found;
+  const phase = words.record.choice(sheet.shot.phase);
+  return (
+    <div ref={swipe} class="shot-screen">
+      <Head
+        number={sheet.shot.number}
+        name={sheet.shot.title}
+        lines={[phase, readiness.state === "ready" ? "" : readiness.word]}
+      />
+      <Tabs
+        name={words.shot.tabs_name}
+        current={tab}
+        tabs={TABS.map((key) => ({ key, word: words.shot.tabs[key], href: link("shot", [shot, key]) }))}
+      />
+      <Holds sheet={sheet} />
+      {sheet.two_answers.map((two) => (
+        <a key={`${two.record}/${two.field}`} class="row need" href={`#/two/${two.record}/${two.field}`}>
+          <Mark name="two" />
+          <span>
+            <span class="t">
+              <Said>{two.label}</Said>
+            </span>
+            <span class="n">
+              <b class="act">{words.two.title}</b> <Said>{two.sentence}</Said>
+            </span>
+          </span>
+        </a>
+      ))}
+      <Why reasons={readiness.reasons} shot={shot} sheet={sheet} />
+      <TabBody tab={tab} sheet={sheet} shot={shot} />
+    </div>
+  );
+}

@@ -1,0 +1,82 @@
+// What a shot stands on: rigs, glasses, dressing, circuits, each with its facts, its caution and what can be ticked on it.
+import { Caution, Empty, HoldBlock } from "../../parts/blocks";
+import { FactLine } from "../../parts/figures";
+import { Said, Strip } from "../../parts/said";
+import { link, recordLink } from "../../routing";
+import type { Fact, Row, Thing } from "../../sheet_types";
+import { words } from "../../words";
+import { Ticking } from "./ticking";
+
+export const FactRow = ({ fact, record, shot }: { fact: Fact; record: string; shot: string }) => {
+  const [kind = "", id = ""] = (fact.record || record).split("/");
+  return (
+    <a class="row plain" href={link("record", [kind, id], { field: fact.field, shot })}>
+      <FactLine label={fact.label} shown={fact.shown} />
+    </a>
+  );
+};
+
+function OneThing({ thing, shot, cut }: { thing: Thing; shot: string; cut: number }) {
+  // A caution that stands in a row of the thing is not said twice.
+  const is_said = thing.rows.some((row) => row.caution?.sentence === thing.caution?.sentence);
+  return (
+    <section>
+      <a class="thing" href={recordLink(thing.record, { shot })}>
+        <h2>
+          <Strip number={thing.title} is_small cut={cut} />
+        </h2>
+        <span class="go-on">{words.record.edit}</span>
+      </a>
+      {thing.rows.map((row) => (
+        <Ticking key={`${row.record}/${row.field}`} row={row} />
+      ))}
+      {thing.facts.map((fact) => (
+        <FactRow key={`${fact.record ?? ""}/${fact.field}`} fact={fact} record={thing.record} shot={shot} />
+      ))}
+      {!is_said && thing.caution && (
+        <p class="para">
+          <Caution caution={thing.caution} />
+        </p>
+      )}
+    </section>
+  );
+}
+
+type ThingsProps = { things: Thing[]; rows?: Row[]; shot: string; empty: string; add: string };
+
+export function Things({ things, rows = [], shot, empty, add }: ThingsProps) {
+  return (
+    <>
+      {rows.map((row) => (
+        <Ticking key={`${row.record}/${row.field}`} row={row} />
+      ))}
+      {things.map((thing, index) => (
+        <OneThing key={thing.record} thing={thing} shot={shot} cut={index} />
+      ))}
+      {things.length + rows.length === 0 && <Empty sentence={empty} />}
+      <div class="actions btns">
+        <a class="btn" href={link("add", [add], { shot })}>
+          {words.record.add_kind[add]}
+        </a>
+      </div>
+    </>
+  );
+}
+
+/** While any allergy round is not done, nobody drinks: the same rail as a hold. */
+export function Glasses({ glasses, shot }: { glasses: Thing[]; shot: string }) {
+  const rounds = glasses.flatMap((thing) => thing.rows.filter((row) => row.field === "round_done"));
+  const is_open = rounds.some((row) => row.state !== "done");
+  return (
+    <>
+      {is_open && (
+        <div class="line">
+          <HoldBlock word={words.shot.round_not_done}>
+            <Said>{words.shot.round_not_done_more}</Said>
+          </HoldBlock>
+        </div>
+      )}
+      <Things things={glasses} shot={shot} empty={words.shot.empty.glasses} add="drink" />
+    </>
+  );
+}
