@@ -155,11 +155,15 @@ def _shot(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 
 def _incomplete(asked: "dict[str, Any]") -> "list[str]":
-    """Return why the copy is incomplete: `complete` is yes or no, or the list of reasons that it is not."""
+    """Return why the copy is incomplete; without a word that it is complete it is not.
+
+    `complete` is yes or no, or the sentences why not; `incomplete` holds reasons as `completeness` gives them.
+    """
     complete = asked.get("complete", False)
     if isinstance(complete, list):
-        return [one if isinstance(one, str) else one["sentence"] for one in complete]
-    return [] if complete else [readiness.STILL_FETCHING]
+        return complete
+    reasons = [one["sentence"] for one in asked.get("incomplete", [])]
+    return reasons or ([] if complete else [readiness.STILL_FETCHING])
 
 
 def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
