@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
+import pytest
 from sqlalchemy import select
 
 from people import DAY, DAY_TITLE, MORNING_MS, CrewMember
@@ -50,15 +53,36 @@ class Here:
                 now_ms=self.now_ms,
             )[1]
 
-    def phone_of(self, member: CrewMember, seed: int = 1) -> PhoneDouble:
+    def phone_of(self, member: CrewMember, seed: int = 1, **joining: Any) -> PhoneDouble:
         """Return a phone that joined as this person."""
         phone = PhoneDouble(in_process(self.app), member, seed)
-        reply = phone.join(self.code_for(member))
+        reply = phone.join(self.code_for(member), **joining)
         assert reply.status == 201, reply.octets
         return phone
+
+    def reconnect(self, phone: PhoneDouble) -> None:
+        """Let a phone reach the server that was opened last."""
+        phone.carry = in_process(self.app)
 
     def edits(self) -> list[str]:
         """Return the ids of all edits on the server, in commit order, floor first."""
         with self.parts.database.reading() as session:
             rows = select(StoredEdit.edit_id).order_by(StoredEdit.set_name, StoredEdit.order_number)
             return list(session.scalars(rows))
+
+
+@pytest.fixture
+def here(tmp_path: Path) -> Iterator[Here]:
+    """A server on an empty SQLite database, with one day on it."""
+    server = Here(str(tmp_path / "day.sqlite3"))
+    yield server
+    server.close()
+
+
+@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.slow)])
+def on_both(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Here]:
+    """The server once on each database."""
+    is_sqlite = request.param == "sqlite"
+    server = Here(str(tmp_path / "day.sqlite3") if is_sqlite else request.getfixturevalue("postgresql_url"))
+    yield server
+    server.close()

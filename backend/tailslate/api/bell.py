@@ -75,13 +75,11 @@ class _Stream:
             return self._opening.pop(0)
         left_s = self._ends_s - time.monotonic()
         places = self._listener.wait(min(self._heartbeat_s, left_s)) if left_s > 0 else {}
-        if self._listener.closed or time.monotonic() >= self._ends_s:
+        is_over = self._listener.closed or time.monotonic() >= self._ends_s
+        if is_over or not (places or self._still_allowed()):
+            self.close()
             raise StopIteration
-        if places:
-            return _event(places)
-        if not self._still_allowed():
-            raise StopIteration
-        return ": still here\n\n"
+        return _event(places) if places else ": still here\n\n"
 
     def close(self) -> None:
         """Stop listening."""

@@ -10,8 +10,7 @@ from marshmallow import Schema, fields, validate
 from tailslate.api.at_hand import parts
 from tailslate.api.credentials import production_device
 from tailslate.api.errors import Refused
-from tailslate.api.join import plain_text
-from tailslate.api.operation import is_name, operation
+from tailslate.api.operation import name_text, operation, plain_text
 from tailslate.day.kinds import DEPARTMENT_NAMES
 from tailslate.store import crew as kept
 from tailslate.store.intake import reaches
@@ -82,7 +81,7 @@ class Devices(Schema):
 class VerdictRequest(Schema):
     """Production's word on an edit that was parked or is out."""
 
-    edit = fields.String(required=True, validate=is_name)
+    edit = fields.String(required=True, validate=name_text)
     says = fields.String(required=True, validate=validate.OneOf(("counts", "out")))
     sentence = fields.String(load_default="", validate=[validate.Length(max=200), plain_text])
 

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from tailslate.api.at_hand import parts
 from tailslate.api.errors import Refused
 from tailslate.api.kind_schemas import kind_schema
-from tailslate.api.operation import is_name, is_plain, operation
+from tailslate.api.operation import name_text, operation, plain_text
 from tailslate.store import crew
 from tailslate.store.crew import Invited
 from tailslate.store.edits import lock_day
@@ -28,19 +28,13 @@ _CODE_WORDS = {
 }
 
 
-def plain_text(text: str) -> None:
-    """Refuse a text that not every phone and database keeps as it is."""
-    if not is_plain(text):
-        raise ValidationError("may not hold control characters or halves of characters; type it again")
-
-
 class JoinRequest(kind_schema("person", only=PERSON_FIELDS)):  # type: ignore[misc]  # made from the table of kinds
     """Who joins, with which code, on which device. The fields of a person are those of the table of kinds."""
 
     code = fields.String(required=True, metadata={"description": "as read out, with or without the dash"})
     device_name = fields.String(required=True, validate=[validate.Length(1, DEVICE_NAME_LETTERS), plain_text])
     person = fields.String(
-        validate=is_name, metadata={"description": "id from an earlier joining, to stay the same"}
+        validate=name_text, metadata={"description": "id from an earlier joining, to stay the same"}
     )
 
     @validates_schema

@@ -10,6 +10,7 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, validates_schema
 
+from tailslate.api.operation import plain_text
 from tailslate.day import check, kinds
 from tailslate.day.kinds import Field, Kind
 
@@ -29,7 +30,7 @@ class Value(fields.Raw):
     """A value whose limits the rules check; `json_schema` describes it."""
 
     def __init__(self, one: Field) -> None:
-        super().__init__(allow_none=True, metadata=json_schema(one))
+        super().__init__(allow_none=True, validate=plain_text, metadata=json_schema(one))
 
 
 def json_schema(one: Field) -> dict[str, Any]:

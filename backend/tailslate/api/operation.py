@@ -113,6 +113,18 @@ def is_plain(text: Any) -> bool:
     return not any(letter < " " for letter in text)
 
 
+def plain_text(text: Any) -> None:
+    """Refuse, as a validator of a field, a text that not every phone and database keeps as it is."""
+    if isinstance(text, str) and not is_plain(text):
+        raise ValidationError("may not hold control characters or halves of characters; type it again")
+
+
+def name_text(text: Any) -> None:
+    """Refuse, as a validator of a field, what has not the form of an id."""
+    if not is_name(text):
+        raise ValidationError("is no id; take it from where it is shown")
+
+
 def is_name(text: Any) -> bool:
     """Tell whether a text has the form of an id: nothing else is worth asking a database for."""
     return is_plain(text) and len(text) <= edits.RECORD_ID_LIMIT and edits.RECORD_ID.match(text) is not None
