@@ -8,17 +8,8 @@ import math
 
 from .limits import above_zero, at_least_zero
 from .photometry import facing
+from .quadrature import places
 from .vectors import dot
-
-# Nodes and weights of six-point Gauss-Legendre on 0..1, no unit [light-8].
-_NODES = (
-    (0.033765242898424, 0.085662246189585),
-    (0.169395306766868, 0.180380786524069),
-    (0.380690406958402, 0.233956967286346),
-    (0.619309593041598, 0.233956967286346),
-    (0.830604693233132, 0.180380786524069),
-    (0.966234757101576, 0.085662246189585),
-)
 
 
 def louvre_transmittance_ratio(cell_depth_ratio: float, *, right_ratio: float, up_ratio: float) -> float:
@@ -54,16 +45,6 @@ def louvre_cut_off_deg(cell_depth_ratio: float) -> float:
     """
     above_zero(cell_depth_ratio, field="cell_depth_ratio", unit="", next_step="cell depth over cell width")
     return math.degrees(math.atan2(1.0, cell_depth_ratio))
-
-
-def _samples(low: float, high: float, reach: float) -> list[tuple[float, float]]:
-    """Return (place, weight) over low..high within reach of 0, split at 0 where the cells peak."""
-    samples: list[tuple[float, float]] = []
-    for start, end in ((max(low, -reach), min(high, 0.0)), (max(low, 0.0), min(high, reach))):
-        if end > start:
-            for node, weight in _NODES:
-                samples.append((start + (end - start) * node, (end - start) * weight))
-    return samples
 
 
 def louvred_rectangle_illuminance_lx(
@@ -105,8 +86,9 @@ def louvred_rectangle_illuminance_lx(
     above_zero(distance_m, field="distance_m", unit="m", next_step="measure from the frame")
     normal = facing(pan_deg, tilt_deg)
     reach = distance_m / cell_depth_ratio
-    columns = _samples(-width_m / 2.0 - right_m, width_m / 2.0 - right_m, reach)
-    rows = _samples(-height_m / 2.0 - up_m, height_m / 2.0 - up_m, reach)
+    # Seen from the receiver's own foot on the plane, and no farther than the cells let it look.
+    columns = places(max(-width_m / 2.0 - right_m, -reach), min(width_m / 2.0 - right_m, reach))
+    rows = places(max(-height_m / 2.0 - up_m, -reach), min(height_m / 2.0 - up_m, reach))
     amount = 0.0
     for right, column_weight in columns:
         passed = column_weight * (1.0 - abs(right) / reach)

@@ -159,7 +159,7 @@ def harmonic_neutral_a(third_harmonic_a: float) -> float:
 
 
 def imbalance_ratio(legs_a: list[float]) -> float:
-    """Return how uneven the legs are: the largest deviation from their mean, over the mean.
+    """Return how uneven the legs are: the largest deviation from their mean, over or under it, over the mean.
 
     Args:
         legs_a: current of each leg [A], 0 or more, at least one above 0.
@@ -175,6 +175,25 @@ def imbalance_ratio(legs_a: list[float]) -> float:
     mean_a = total(legs_a) / max(1, len(legs_a))
     above_zero(mean_a, field="mean of legs", unit="A", next_step="no leg carries a load yet")
     return max([abs(leg_a - mean_a) for leg_a in legs_a]) / mean_a
+
+
+def heaviest_over_mean_ratio(legs_a: list[float]) -> float:
+    """Return how far the heaviest leg lies over the mean: what another split of the loads could take off it.
+
+    Args:
+        legs_a: current of each leg [A], 0 or more, at least one above 0.
+    Returns: excess over the mean [ratio], 0 or more; never over imbalance_ratio, which counts a light leg too.
+    Raises: RuleError "not_a_number", "negative", "not_positive".
+    Source: [power-2]
+
+    >>> heaviest_over_mean_ratio([25.0, 25.0, 10.0])
+    0.25
+    """
+    for leg_a in legs_a:
+        at_least_zero(leg_a, field="leg_a", unit="A", next_step="clamp each leg")
+    mean_a = total(legs_a) / max(1, len(legs_a))
+    above_zero(mean_a, field="mean of legs", unit="A", next_step="no leg carries a load yet")
+    return (max(legs_a) - mean_a) / mean_a
 
 
 def balanced_legs(loads_w: list[float], *, leg_count: int = 3) -> dict[str, "list[int] | list[float] | bool"]:
