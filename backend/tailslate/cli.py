@@ -9,8 +9,9 @@ import sys
 import tempfile
 import threading
 import webbrowser
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -20,16 +21,18 @@ from granian.constants import Interfaces, SSLProtocols
 from granian.log import LogLevels
 from granian.server import Server
 
-from tailslate import __version__
+from tailslate import __version__, demonstration
 from tailslate.api.at_hand import KEY, Parts
 from tailslate.app import create_app, wall_clock_ms
 from tailslate.certificate import Certificates, certificates
+from tailslate.day.edit import SETS
 from tailslate.day.kinds import DEPARTMENT_NAMES
 from tailslate.greeting import Code, addresses, greeting, server_names
 from tailslate.store import crew
 from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
 from tailslate.store.database import DatabaseDamaged, database_url
-from tailslate.store.intake import days
+from tailslate.store.intake import Carrier, days
+from tailslate.store.seal import make_sealed
 
 HOUR_MS = 3_600_000
 THREADS = 256
@@ -131,7 +134,9 @@ def demo(database: str | None, data: Path, **serving: Any) -> None:
     with tempfile.TemporaryDirectory(prefix="tailslate-") as folder:
         config = {"DATABASE": database or str(Path(folder) / "demonstration.sqlite3")}
         with _app(config) as app:
-            day_id, day_title, _is_new = _newest_day(app, "Demonstration")
+            day_id, day_title, is_new = _newest_day(app, str(demonstration.plan()["title"]))
+            if is_new:
+                _load_demonstration(app, day_id)
             codes = [
                 Code(whom, _code(app, day_id, departments, is_head=is_head))
                 for whom, departments, is_head in DEMONSTRATION_CODES
@@ -278,6 +283,31 @@ def _newest_day(app: Flask, title: str) -> tuple[str, str, bool]:
         if found:
             return found[-1].id, found[-1].title, False
         return parts.office.open_day(session, title=title, now_ms=wall_clock_ms()), title, True
+
+
+def _load_demonstration(app: Flask, day_id: str) -> None:
+    """Bring the demonstration day in as a phone would: read, stored and judged edit by edit."""
+    parts: Parts = app.extensions[KEY]
+    made = demonstration.edits_of(
+        demonstration.plan(),
+        day_id=day_id,
+        incarnation=crew.random_name(),
+        salts=iter(lambda: crew.random_name(8), ""),
+        now_ms=wall_clock_ms(),
+        seal=partial(make_sealed, parts.office.secret),
+    )
+    by_set: dict[str, Sequence[Any]] = {name: [one.text for one in made if one.set == name] for name in SETS}
+    with parts.database.writing() as session:
+        answers = parts.office.take(
+            session,
+            parts.office.read(by_set, day_id=day_id),
+            day_id=day_id,
+            carrier=Carrier(),
+            now_ms=wall_clock_ms(),
+        )
+    refused = [answer for rows in answers.values() for answer in rows if answer[0] == "refused"]
+    if refused:
+        raise click.ClickException(f"the demonstration day holds what is no edit: {refused[0]}")
 
 
 def _code(
