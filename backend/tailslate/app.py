@@ -61,11 +61,11 @@ def create_app(config: Mapping[str, Any]) -> Flask:
     migration.init_app(app, db)
     with app.app_context():
         database = Database(db.engine)
-    now_ms = app.config["NOW_MS"]
-    migrate(app, database, now_ms())
     if app.config["CHECK_DATABASE"]:
         for warning in database.check():
             app.logger.warning(warning)
+    now_ms = app.config["NOW_MS"]
+    migrate(app, database, now_ms())
     with database.writing() as session:
         secret = server_row(session).secret
     app.extensions[KEY] = Parts(

@@ -74,6 +74,7 @@ def restore(backup: Path, target: Path, now_ms: int) -> dict[str, Any]:
     unfinished.unlink(missing_ok=True)
     with closing(_open(backup)) as copy, closing(_open(unfinished)) as new:
         copy.backup(new)
+        new.execute("PRAGMA synchronous = FULL")
         with new:  # B2: in the same file before anyone can open it
             new.execute("UPDATE server SET epoch = ?", (random_name(),))
             new.execute("UPDATE read_places SET place = 0")
@@ -84,9 +85,7 @@ def restore(backup: Path, target: Path, now_ms: int) -> dict[str, Any]:
 
 
 def _open(path: Path) -> sqlite3.Connection:
-    connection = sqlite3.connect(path, timeout=5)
-    connection.execute("PRAGMA synchronous = FULL")
-    return connection
+    return sqlite3.connect(path, timeout=5)
 
 
 def _facts_file(backup: Path) -> Path:

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, event, text
+from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.orm import Session
 
 log = logging.getLogger(__name__)
@@ -101,10 +102,15 @@ class Database:
         """Return what should worry whoever starts a server on this database; raise when it is damaged."""
         if not self.is_sqlite:
             return []
-        with self.engine.connect() as connection:
-            found = connection.execute(text("PRAGMA quick_check")).scalars().all()
-        if list(found) != ["ok"]:
-            raise DatabaseDamaged(f"{self.file} failed SQLite's check ({found[0]}); restore a backup")
+        try:
+            with self.engine.connect() as connection:
+                found = connection.execute(text("PRAGMA quick_check")).scalars().first()
+        except OperationalError:
+            raise  # busy, not readable: says so itself
+        except DatabaseError as error:
+            found = str(error.orig)
+        if found != "ok":
+            raise DatabaseDamaged(f"{self.file} failed SQLite's check ({found}); restore a backup")
         return sqlite_warnings(sqlite3.sqlite_version_info)
 
 
