@@ -225,7 +225,9 @@ export class ExchangeRounds {
     day.computeIncomplete();
     const voids = Object.values(told.void).flat();
     if (voids.length) this.declareVoid(voids, told);
-    return is_taken && again;
+    // What did not fit waits like an act just made; it is offered as long as the server takes something.
+    const is_left = Object.values(told.confirmed).some((ids) => ids.length) && day.state.unsent.size > 0;
+    return is_taken && (again || is_left);
   }
 
   private tellOutcome(told: Told): void {
