@@ -25,19 +25,34 @@ CHOICE_WORDS = {
     "not_done": "not done",
 }
 DAY_MIN = 1440  # minutes in a day
+METRES_PER_SECOND_IN_MPH = 0.44704  # m/s in 1 mph, exact by definition
 DECIMALS = {
-    "T": 1, "fps": 3, "deg": 1, "mm": 1, "C": 0, "cd": 0, "K": 0, "W": 0, "V": 0, "A": 1,
-    "kg": 2, "lx": 1, "percent": 0, "ratio": 3, "m": 3, "l": 3,
+    "T": 1, "fps": 3, "deg": 1, "mm": 2, "C": 0, "cd": 0, "K": 0, "W": 0, "V": 0, "A": 1,
+    "kg": 2, "lx": 1, "percent": 0, "ratio": 3, "m": 3, "l": 3, "Hz": 1, "Wh": 0, "h": 2, "mA": 1, "Nm": 0,
+    "m/s": 1, "degC": 1, "ohm/km": 3, "1/cm": 3, "absorbance": 3, "parts": 2, "kg/l": 3, "1/s": 1,
 }  # fmt: skip
 TYPED_UNITS = {"m": "m", "kg": "kg", "l": "l", "lx": "lx", "cd": "cd", "K": "k", "W": "w", "A": "a",
-               "V": "v", "deg": "deg", "ratio": "ratio"}  # fmt: skip
-IMPERIAL = {"m": "ft", "kg": "lb", "lx": "fc"}
+               "V": "v", "deg": "deg", "ratio": "ratio", "m/s": "m/s", "degC": "degc"}  # fmt: skip
+IMPERIAL = {"m": "ft", "kg": "lb", "lx": "fc", "m/s": "mph", "degC": "degf"}
 PLAIN_UNITS = {
     "T": ("t/", "t"),
     "fps": ("fps", "1/s"),
     "C": ("c",),
     "mm": ("mm",),
     "percent": ("%", "percent"),
+    "Hz": ("hz",),
+    "Wh": ("wh",),
+    "h": ("hours", "hour", "h"),
+    "mA": ("ma",),
+    "Nm": ("nm", "n m"),
+    "ohm/km": ("ohm/km",),
+    "1/cm": ("1/cm", "/cm"),
+    "parts": ("parts", "part"),
+    "kg/l": ("kg/l", "g/ml"),
+    "g/100 g": ("g/100 g", "g"),
+    "mg/100 g": ("mg/100 g", "mg"),
+    "mg/kg": ("mg/kg",),
+    "1/s": ("1/s", "/s", "a second"),
 }
 
 
@@ -101,6 +116,18 @@ def figure(number: float, unit: str, system: str = "metric") -> str:
         return _joined(units.lb_from_kg(number), 1, "lb")
     if system == "imperial" and unit == "lx":
         return footcandles(units.fc_from_lx(number))
+    if system == "imperial" and unit == "m/s":
+        return _joined(number / METRES_PER_SECOND_IN_MPH, 1, "mph")
+    if system == "imperial" and unit == "degC":
+        return _trimmed(number * 9.0 / 5.0 + 32.0, 1) + HARD_SPACE + "\u00b0F"
+    if unit == "degC":
+        return _trimmed(number, 1) + HARD_SPACE + "\u00b0C"
+    if unit == "mm" and 0 < number and compare(number, 1.0) < 0:
+        return _joined(number, 4, "mm")
+    if unit == "1/s":
+        return _trimmed(number, 1) + " a second"
+    if unit in ("absorbance", "parts"):
+        return _trimmed(number, DECIMALS[unit])
     if unit == "lx":
         return lux(number)
     if unit == "m" and 0 < number and compare(number, 0.1) < 0:
