@@ -89,7 +89,8 @@ export function followDay(): void {
         shots,
         last_words: lastWords(),
         now_ms: now.value,
-        complete: facts.value?.incomplete.map(({ sentence }) => sentence) ?? [],
+        complete: facts.value?.incomplete.length === 0,
+        incomplete: facts.value?.incomplete.map(({ sentence }) => sentence) ?? [],
         utc_offset_min: utcOffsetMin(),
       };
     },

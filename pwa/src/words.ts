@@ -139,7 +139,9 @@ const english = {
     tabs_name: "Parts of the shot",
     why: "What it waits for",
     read_again: "Read again.",
+    at: (point: string) => `at ${point}`,
     edit_setup: "Edit the set-up",
+    more_facts: "More figures",
     round_not_done: "ALLERGY ROUND NOT DONE",
     round_not_done_more: "Nobody drinks or eats until it is. No answer is not a yes.",
     none: "This shot is not on the day.",
@@ -153,6 +155,7 @@ const english = {
     no_range: "no range",
     key_to_fill: "Key to fill",
     ladder: (title: string) => `Light ladder in stops, ${title}`,
+    ladder_word: "ladder",
     target: "target",
     read: "read",
     stage: "after",
@@ -257,7 +260,7 @@ const english = {
       [how: string]: string;
     },
     changed_to: "then",
-    shown: "stands",
+    replaced: "replaced since",
     nothing: "nothing",
     verdicts: { out: "does not count", parked: "does not count yet", counts: "counts" } as {
       [says: string]: string;
@@ -342,7 +345,7 @@ const english = {
     member: "Who you are",
     clock: (minutes: number) =>
       `This phone’s clock is ${Math.abs(minutes)} min ${minutes > 0 ? "ahead of" : "behind"} the server’s. Times others see may look odd; nothing is lost.`,
-    versions: (rules: number | null) => `Rules ${rules ?? "not up yet"}`,
+    versions: (build: string, rules: number | null) => `Build ${build}, rules ${rules ?? "not up yet"}.`,
     licences: "Works of others in this app, and their licences",
   },
   join: {

@@ -13,20 +13,38 @@ export const Figure = ({ amount, unit }: { amount: string; unit?: string }) =>
     </span>
   ) : null;
 
-/** "3.8 to 4.2 under": the figures large, the words after them small. */
-function split(shown: string): [string, string] {
-  const found = /^([-−+]?[\d.,½ ]+(?: to [-−+]?[\d.,½]+)?)(.*)$/.exec(shown);
-  return found ? [found[1]?.trim() ?? "", found[2]?.trim() ?? ""] : ["", shown];
+const FIGURE = /[-−+±]?\d[\d.,½]*(?:\u00a0\d{3})*(?: to [-−+]?\d[\d.,½]*)?/;
+
+/** "3.8 to 4.2 under" -> the first figure or range, and what stands behind it. */
+function split(shown: string): [figure: string, after: string] {
+  const found = FIGURE.exec(shown);
+  return found?.index === 0 ? [found[0], shown.slice(found[0].length).trim()] : ["", shown];
 }
 
-export function LevelFigure({ shown, kind }: { shown: string; kind: "reading" | "range" | "unknown" }) {
-  const [figure, unit] = split(shown);
+/** Figures large, the words between them small: "0.4 under to 0.3 over". What follows a colon belongs to the ratio. */
+function Figures({ shown }: { shown: string }) {
+  const [figure, after] = split(shown);
+  if (!figure) return <small>{shown}</small>;
+  const next = after.startsWith(":") ? -1 : after.search(/\d/);
+  if (next < 0) {
+    return (
+      <>
+        {figure} <small>{after}</small>
+      </>
+    );
+  }
   return (
-    <span class={kind === "range" ? "v range" : "v"}>
-      {figure} <small>{unit}</small>
-    </span>
+    <>
+      {figure} <small>{after.slice(0, next).trim()}</small> <Figures shown={after.slice(next)} />
+    </>
   );
 }
+
+export const LevelFigure = ({ shown, kind }: { shown: string; kind: "reading" | "range" | "unknown" }) => (
+  <span class={kind === "range" ? "v range" : "v"}>
+    <Figures shown={shown} />
+  </span>
+);
 
 /** Stands before the line of a reading. */
 export const Pointer = () => (

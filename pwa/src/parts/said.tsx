@@ -28,3 +28,6 @@ export function Strip(props: {
 
 /** Text with a number and its unit never breaks between them: "2.7 m". */
 export const unbroken = (text: string): string => text.replace(/(\d) (?=[^\d\s])/g, "$1\u00a0");
+
+/** A sentence that something follows ends with a full stop. */
+export const stopped = (text: string): string => (/[.!?]$/.test(text) ? text : `${text}.`);

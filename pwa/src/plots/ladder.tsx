@@ -31,7 +31,7 @@ export function ladderWords(ladder: LadderOf): string {
   return `${words.shot.ladder(ladder.title)}: ${said.join(", ")}`;
 }
 
-export function LadderPlot({ ladder, target }: { ladder: LadderOf; target: string }) {
+export function LadderPlot({ ladder }: { ladder: LadderOf }) {
   const points = pointsOf(ladder);
   const reading = ladder.reading_stops;
   const levels = [
@@ -104,7 +104,7 @@ export function LadderPlot({ ladder, target }: { ladder: LadderOf; target: strin
           </g>
         )}
         <text x={WIDTH} y={y(0) - 6} text-anchor="end" class="lt b">
-          {words.shot.target} {target}
+          {words.shot.target}
         </text>
       </svg>
     </section>

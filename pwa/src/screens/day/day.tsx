@@ -7,7 +7,7 @@ import { membership, recordsOf } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentNamed, kinds_table } from "../../kinds_table";
 import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
-import { Said } from "../../parts/said";
+import { Said, stopped } from "../../parts/said";
 import { link, recordLink } from "../../routing";
 import { words } from "../../words";
 import { HoldReach } from "../hold/hold";
@@ -57,7 +57,7 @@ function DayHolds() {
   return holds.map((hold) => (
     <a key={hold.record} class="shot" href={recordLink(hold.record)}>
       <HoldBlock word={hold.type === "watch" ? words.hold.watch : words.hold.word}>
-        <Said>{hold.line}</Said> <HoldReach ids={hold.ids} />
+        <Said>{stopped(hold.line)}</Said> <HoldReach ids={hold.ids} />
       </HoldBlock>
     </a>
   ));

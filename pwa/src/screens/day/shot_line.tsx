@@ -4,7 +4,7 @@ import { board } from "../../day_sheet";
 import { departmentLabel } from "../../kinds_table";
 import { HoldBlock } from "../../parts/blocks";
 import { Mark, markOf } from "../../parts/mark";
-import { Said, Strip } from "../../parts/said";
+import { Said, Strip, stopped } from "../../parts/said";
 import { link } from "../../routing";
 import { words } from "../../words";
 import { HoldReach } from "../hold/hold";
@@ -29,7 +29,7 @@ function State({ shot, readiness, sheet }: ShotNow) {
   if (holds.length) {
     return holds.map((hold) => (
       <HoldBlock key={hold.record}>
-        <Said>{hold.line}</Said> <HoldReach ids={hold.ids} />
+        <Said>{stopped(hold.line)}</Said> <HoldReach ids={hold.ids} />
       </HoldBlock>
     ));
   }

@@ -8,7 +8,7 @@ import { facts, record, recordsOf } from "../../day_signals";
 import type { Value } from "../../engine/contract";
 import { departmentLabel, fieldNamed, kinds_table } from "../../kinds_table";
 import { HoldBlock } from "../../parts/blocks";
-import { Said } from "../../parts/said";
+import { Said, stopped } from "../../parts/said";
 import { recordLink } from "../../routing";
 import { words } from "../../words";
 import { ShownValue } from "../record/shown_value";
@@ -80,7 +80,7 @@ export function Beside() {
             word={hold.type === "watch" ? words.hold.watch : words.hold.word}
             about={numberOfShot(hold.shot)}
           >
-            <Said>{hold.line}</Said> {heardBy(hold.ids) === 0 && <b>{words.hold.nobody}</b>}
+            <Said>{stopped(hold.line)}</Said> {heardBy(hold.ids) === 0 && <b>{words.hold.nobody}</b>}
           </HoldBlock>
         </a>
       ))}

@@ -78,7 +78,7 @@ function Line({ line, record }: { line: Told; record: string }) {
               <b>
                 <ShownValue kind={kind} field={change.field} value={change.to} />
               </b>
-              {stands && <span class="sub"> {words.history.shown}</span>}
+              {!stands && <span class="sub">, {words.history.replaced}</span>}
             </span>
             {!stands && isTyped(kind, change.field) && (
               <button type="button" class="btn narrow" onClick={() => putBack(change)}>

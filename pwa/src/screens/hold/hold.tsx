@@ -5,7 +5,7 @@ import { day_sheet, heardBy, numberOfShot } from "../../day_sheet";
 import { record } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { Empty, Head, HoldBlock, NotSaved } from "../../parts/blocks";
-import { Said } from "../../parts/said";
+import { Said, stopped } from "../../parts/said";
 import { link, recordLink } from "../../routing";
 import { words } from "../../words";
 
@@ -44,7 +44,7 @@ export function HoldScreen({ id }: { id: string }) {
       <Head number={words.raise.hold} name={about} />
       <div class="line">
         <HoldBlock word={hold.type === "watch" ? words.hold.watch : words.hold.word} about={about}>
-          <Said>{hold.line}</Said> <HoldReach ids={hold.ids} />
+          <Said>{stopped(hold.line)}</Said> <HoldReach ids={hold.ids} />
         </HoldBlock>
       </div>
       {hold.again.length > 0 && (

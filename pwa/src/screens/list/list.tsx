@@ -28,13 +28,22 @@ const Rows = ({ rows }: { rows: Row[] }) => (
 );
 
 function OneShot({ group, open, more, done, off, cut }: SteadyGroup & { cut: number }) {
+  const all = [...open, ...more, ...done];
+  const done_now = all.filter((row) => paintedRow(row).state === "done").length;
+  if (open.length + more.length === 0) {
+    return (
+      <Fold title={`${group.number} ${group.title}`} count={words.list.open_done(0, done_now)}>
+        <Rows rows={[...done, ...off]} />
+      </Fold>
+    );
+  }
   return (
     <section>
       <a class="thing" href={link("shot", [group.shot, "rig"])}>
         <h2>
           <Strip number={group.number} name={group.title} is_small cut={cut} />
         </h2>
-        <span class="go-on">{words.list.open_done(open.length + more.length, done.length)}</span>
+        <span class="go-on">{words.list.open_done(all.length - done_now, done_now)}</span>
       </a>
       <Rows rows={open} />
       {more.length > 0 && (

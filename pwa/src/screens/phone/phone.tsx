@@ -1,9 +1,9 @@
 // This phone: what stands behind the three facts, how this screen looks, whose lists it shows, and leaving the day.
 import { useState } from "preact/hooks";
-import { ago, now, timeOfDay } from "../../clock";
+import { ago, timeOfDay } from "../../clock";
 import { my_departments, personName, textOf, titleOf, unsent_lines } from "../../day_reads";
 import { facts, membership } from "../../day_signals";
-import { exchangeNow, report } from "../../engine/client";
+import { build, exchangeNow, report } from "../../engine/client";
 import { useInView } from "../../in_view";
 import { fieldNamed, kinds_table } from "../../kinds_table";
 import { Fold, Head, HoldBlock } from "../../parts/blocks";
@@ -84,7 +84,9 @@ function Kept() {
       </span>
       <span>
         <b>{is_kept ? w.kept : w.stored}</b>
-        <span class="n">{words.join_words([is_kept ? w.kept_more : w.stored_more, size])}</span>
+        <span class="n">
+          {is_kept ? w.kept_more : w.stored_more} {size}
+        </span>
       </span>
     </div>
   );
@@ -231,7 +233,7 @@ export function PhoneScreen() {
       <Report />
       <ForgetDay />
       <p class="line sub">
-        {w.versions(known?.rules ?? null)}. {timeOfDay(now.value)}.{" "}
+        {w.versions(build, known?.rules ?? null)}{" "}
         <a class="under" href="/notices.txt">
           {w.licences}
         </a>

@@ -112,7 +112,14 @@ export function TypedEntry(props: EntryProps) {
     onBlur: () => void commit(),
   };
   const is_figure = field.type === "quantity" || field.type === "count";
-  const told = draft !== null ? (read?.shown ?? "") : field.type === "quantity" ? words_of_value : "";
+  const plain = (text: string) => text.replace(/[\s\u00a0]/g, "");
+  const is_same = plain(words_of_value) === plain(stored);
+  const told =
+    draft !== null
+      ? (read?.shown ?? "")
+      : field.type === "quantity" && value && !is_same
+        ? words_of_value
+        : "";
   return (
     <div class={draft === null ? "entry" : "entry open"}>
       <label class="name" for={`${id}i`}>

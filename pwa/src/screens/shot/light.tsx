@@ -1,11 +1,12 @@
 // Light: each point's level as a reading or a range, what is missing to know more, the ladder of each source.
 
-import { Caution, Empty } from "../../parts/blocks";
+import { titleOf } from "../../day_reads";
+import { Caution, Empty, Fold } from "../../parts/blocks";
 import { LevelFigure, Pointer } from "../../parts/figures";
 import { Said, unbroken } from "../../parts/said";
 import { LadderPlot, LadderRows } from "../../plots/ladder";
 import { link } from "../../routing";
-import type { Level, Sheet } from "../../sheet_types";
+import type { Ladder, Level, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 
 const roleWord = (level: Level): string => {
@@ -19,6 +20,7 @@ const amounts = (level: Level): string =>
 
 export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
   const amount = amounts(level);
+  const at = level.point ? words.shot.at(titleOf(level.point)) : "";
   return (
     <>
       <div class="lv">
@@ -36,7 +38,7 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
         </span>
         <span class="n">
           {level.kind === "reading" && <Pointer />}
-          <Said>{unbroken(words.join_words([level.title, level.line, amount]))}</Said>
+          <Said>{unbroken(words.join_words([level.line, amount, at]))}</Said>
         </span>
         {level.changed.length > 0 && (
           <span class="n again">
@@ -66,6 +68,10 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
   );
 }
 
+/** The key first; the others as they come. */
+const byRole = (ladders: Ladder[]): Ladder[] =>
+  [...ladders].sort((a, b) => Number(b.role === "key") - Number(a.role === "key"));
+
 export function LightTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
   const { levels, key_to_fill, ladders } = sheet.light;
   const target = sheet.shot.target?.sentence ?? "";
@@ -91,16 +97,16 @@ export function LightTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
         </div>
       )}
       {levels.length === 0 && <Empty sentence={words.shot.no_levels} next={words.shot.no_levels_do} />}
-      {ladders.map((ladder) => (
-        <section key={ladder.source}>
-          <h2>
-            <Said>{words.join_words([ladder.title, ladder.role])}</Said>
-          </h2>
-          {ladder.stages.some((stage) => stage.level_low_stops !== null) && (
-            <LadderPlot ladder={ladder} target="" />
-          )}
+      {byRole(ladders).map((ladder) => (
+        <Fold
+          key={ladder.source}
+          title={words.join_words([ladder.title, ladder.role])}
+          count={words.shot.ladder_word}
+          is_open={ladder.role === "key"}
+        >
+          {ladder.stages.some((stage) => stage.level_low_stops !== null) && <LadderPlot ladder={ladder} />}
           <LadderRows ladder={ladder} />
-        </section>
+        </Fold>
       ))}
       <div class="actions btns">
         <a class="btn" href={link("add", ["reading"], { shot })}>

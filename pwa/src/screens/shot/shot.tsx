@@ -5,7 +5,7 @@ import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
 import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
-import { Said, Strip } from "../../parts/said";
+import { Said, Strip, stopped } from "../../parts/said";
 import { Tabs, useSwipe } from "../../parts/tabs";
 import { goInstead, link, place, recordLink } from "../../routing";
 import type { Reason, Sheet } from "../../sheet_types";
@@ -24,7 +24,8 @@ function Holds({ sheet }: { sheet: Sheet }) {
     .map((hold) => (
       <a key={hold.record} class="line" href={recordLink(hold.record)}>
         <HoldBlock word={hold.type === "watch" ? words.hold.watch : words.hold.word}>
-          <Said>{hold.line}</Said> <HoldReach ids={hold.ids} /> {hold.waiting && <b>{words.hold.clearing}</b>}
+          <Said>{stopped(hold.line)}</Said> <HoldReach ids={hold.ids} />{" "}
+          {hold.waiting && <b>{words.hold.clearing}</b>}
         </HoldBlock>
       </a>
     ));

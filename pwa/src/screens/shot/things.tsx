@@ -1,11 +1,13 @@
 // What a shot stands on: rigs, glasses, dressing, circuits, each with its facts, its caution and what can be ticked on it.
-import { Caution, Empty, HoldBlock } from "../../parts/blocks";
+import { Caution, Empty, Fold, HoldBlock } from "../../parts/blocks";
 import { FactLine } from "../../parts/figures";
 import { Said, Strip } from "../../parts/said";
 import { link, recordLink } from "../../routing";
 import type { Fact, Row, Thing } from "../../sheet_types";
 import { words } from "../../words";
 import { Ticking } from "./ticking";
+
+const SHOWN_FACTS = 3;
 
 export const FactRow = ({ fact, record, shot }: { fact: Fact; record: string; shot: string }) => {
   const [kind = "", id = ""] = (fact.record || record).split("/");
@@ -19,6 +21,9 @@ export const FactRow = ({ fact, record, shot }: { fact: Fact; record: string; sh
 function OneThing({ thing, shot, cut }: { thing: Thing; shot: string; cut: number }) {
   // A caution that stands in a row of the thing is not said twice.
   const is_said = thing.rows.some((row) => row.caution?.sentence === thing.caution?.sentence);
+  const facts = thing.facts.map((fact) => (
+    <FactRow key={`${fact.record ?? ""}/${fact.field}`} fact={fact} record={thing.record} shot={shot} />
+  ));
   return (
     <section>
       <a class="thing" href={recordLink(thing.record, { shot })}>
@@ -30,9 +35,12 @@ function OneThing({ thing, shot, cut }: { thing: Thing; shot: string; cut: numbe
       {thing.rows.map((row) => (
         <Ticking key={`${row.record}/${row.field}`} row={row} />
       ))}
-      {thing.facts.map((fact) => (
-        <FactRow key={`${fact.record ?? ""}/${fact.field}`} fact={fact} record={thing.record} shot={shot} />
-      ))}
+      {facts.slice(0, SHOWN_FACTS)}
+      {facts.length > SHOWN_FACTS && (
+        <Fold title={words.shot.more_facts} count={facts.length - SHOWN_FACTS}>
+          {facts.slice(SHOWN_FACTS)}
+        </Fold>
+      )}
       {!is_said && thing.caution && (
         <p class="para">
           <Caution caution={thing.caution} />

@@ -45,7 +45,7 @@ function Answer(props: {
         </span>
         <span>
           <b>
-            <Said>{words.join_words([name, textOf(`person/${person}`, "role")])}</Said>
+            <Said>{words.join_words([...new Set([name, textOf(`person/${person}`, "role")])])}</Said>
           </b>
         </span>
         <span>{words.join_words([timeOfDay(at_ms), words.history.hows[how] ?? ""])}</span>
