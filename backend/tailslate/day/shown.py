@@ -153,7 +153,15 @@ def _trimmed(number: float, decimals: int) -> str:
     text = decimal_text(number, decimals)
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return text if len(text) < 6 or "." in text else text[:-3] + HARD_SPACE + text[-3:]
+    return text if len(text) < 5 or "." in text else _grouped(text)
+
+
+def _grouped(digits: str) -> str:
+    """Return a large whole number in groups of three, so that it can be read."""
+    rest, groups = digits, ""
+    while len(rest) > 3:
+        rest, groups = rest[:-3], HARD_SPACE + rest[-3:] + groups
+    return rest + groups
 
 
 def _level_text(number: float) -> str:
