@@ -6,11 +6,15 @@ and fro; open gaps leak it. Two steps: passage (the layers alone), then level_at
 Shapes of lamp, layer and fact: chain_facts.py. No figure where a fact is missing.
 """
 
+import math
+
 from .beam import lit_patch
 from .chain_facts import check_facts, is_clear, is_louvre, lamp_intensity_cd, missing_facts
 from .form_factors import parallel_rectangles_ratio, rectangle_solid_angle_sr
 from .layers import return_gain, returned_ratio
+from .photometry import rectangle_illuminance_lx
 from .ranges import ENDS
+from .rounding import total
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -85,32 +89,60 @@ def _lamp_patch(
     return patch["width_m"], patch["height_m"], patch["share_ratio"]
 
 
-def _placed_sheet(
-    lamp: "Lamp", layer: "Layer", number: int, away_m: float, earlier: "list[Sheet]", lets_lamp_through: bool
-) -> "Sheet":
-    """Return a sheet in its place: lit part, light per candela and per earlier sheet."""
+def _spread_patch(layer: "Layer", sheet: "Sheet", gap_m: float) -> tuple[float, float, float]:
+    """Return the share of a sheet's light that reaches a frame, and the even patch it makes there.
+
+    Edges of the frame get less than its middle; the patch holds the same light at the middle's
+    brightness, so that what stands before it gets neither too much nor too little.
+    """
     frame_width_m, frame_height_m = layer["width_m"], layer["height_m"]
     assert frame_width_m is not None
     assert frame_height_m is not None
-    width_m, height_m, share = _lamp_patch(lamp, layer, away_m, earlier)
-    lamp_sr = rectangle_solid_angle_sr(width_m=width_m, height_m=height_m, distance_m=away_m)
-    if not lets_lamp_through:
-        width_m, height_m, lamp_sr = 0.0, 0.0, 0.0
+    size = {"width_m": sheet["lit_width_m"], "height_m": sheet["lit_height_m"]}
+    ratio = parallel_rectangles_ratio(
+        from_width_m=size["width_m"],
+        from_height_m=size["height_m"],
+        to_width_m=frame_width_m,
+        to_height_m=frame_height_m,
+        gap_m=gap_m,
+    )
+    middle = 1.0
+    if gap_m > 0:
+        middle = rectangle_illuminance_lx(1.0 / math.pi, distance_m=gap_m, **size)
+    patch_m2 = min(frame_width_m * frame_height_m, size["width_m"] * size["height_m"] * ratio / middle)
+    width_m = min(frame_width_m, size["width_m"] + 2.0 * gap_m)
+    height_m = min(frame_height_m, size["height_m"] + 2.0 * gap_m)
+    width_m = min(frame_width_m, width_m * math.sqrt(patch_m2 / (width_m * height_m)))
+    height_m = min(frame_height_m, patch_m2 / width_m)
+    return ratio, patch_m2 / height_m, height_m
+
+
+def _placed_sheet(
+    lamp: "Lamp", layer: "Layer", number: int, away_m: float, earlier: "list[Sheet]", arriving: "Stage"
+) -> "Sheet":
+    """Return a sheet in its place: lit part, light per candela and per earlier sheet.
+
+    arriving is what a typical lamp of 1 cd sends on: it weighs the part that the lamp lights itself
+    against the parts that earlier sheets light.
+    """
+    frame_width_m, frame_height_m = layer["width_m"], layer["height_m"]
+    assert frame_width_m is not None
+    assert frame_height_m is not None
+    lamp_width_m, lamp_height_m, share = _lamp_patch(lamp, layer, away_m, earlier)
+    lamp_sr = rectangle_solid_angle_sr(width_m=lamp_width_m, height_m=lamp_height_m, distance_m=away_m)
+    lit = [(arriving["beam_cd"] * lamp_sr, lamp_width_m, lamp_height_m)]
     from_sheets: list[float] = []
-    for sheet in earlier:
-        gap_m = away_m - sheet["away_m"]
-        # Scattered light spreads by about the gap to each side before it reaches the next frame.
-        width_m = max(width_m, min(frame_width_m, sheet["lit_width_m"] + 2.0 * gap_m))
-        height_m = max(height_m, min(frame_height_m, sheet["lit_height_m"] + 2.0 * gap_m))
-        from_sheets.append(
-            parallel_rectangles_ratio(
-                from_width_m=sheet["lit_width_m"],
-                from_height_m=sheet["lit_height_m"],
-                to_width_m=frame_width_m,
-                to_height_m=frame_height_m,
-                gap_m=gap_m,
-            )
-        )
+    for place, sheet in enumerate(earlier):
+        ratio, width_m, height_m = _spread_patch(layer, sheet, away_m - sheet["away_m"])
+        lumens = arriving["exitances"][place] * sheet["lit_width_m"] * sheet["lit_height_m"] * ratio
+        lit.append((lumens, width_m, height_m))
+        from_sheets.append(ratio)
+    whole = total([lumens for lumens, _, _ in lit])
+    if whole > 0:
+        width_m = total([lumens * width_m for lumens, width_m, _ in lit]) / whole
+        height_m = total([lumens * height_m for lumens, _, height_m in lit]) / whole
+    else:
+        width_m, height_m = lamp_width_m, lamp_height_m  # an opaque layer before it: dark, any size will do
     back = 0.0
     if earlier:
         back = parallel_rectangles_ratio(
@@ -230,7 +262,7 @@ def passage(lamp: "Lamp", *, layers: "list[Layer]") -> "Passage":
     }
     if unknown:
         return made
-    away_m, before, lets_lamp_through = 0.0, lamp, True
+    away_m, before = 0.0, lamp
     for index, layer in enumerate(layers):
         gap_m = before["gap_to_next_m"]
         assert gap_m is not None
@@ -238,9 +270,9 @@ def passage(lamp: "Lamp", *, layers: "list[Layer]") -> "Passage":
         made["away_m"].append(away_m)
         before = layer  # type: ignore[assignment]
         if not is_louvre(layer) and not is_clear(layer):
-            sheet = _placed_sheet(lamp, layer, index + 1, away_m, made["sheets"], lets_lamp_through)
-            made["sheets"].append(sheet)
-            lets_lamp_through = lets_lamp_through and _share(layer, "direct_ratio", "high", 0.0) > 0
+            typical = _direct_choices(layers[:index], "typical")[0]
+            arriving = _run(1.0, layers[:index], made["sheets"], "typical", typical)["stages"][-1]
+            made["sheets"].append(_placed_sheet(lamp, layer, index + 1, away_m, made["sheets"], arriving))
     intensity: Any = lamp_intensity_cd(lamp)
     for end in ENDS:
         for directs in _direct_choices(layers, end):

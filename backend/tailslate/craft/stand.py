@@ -46,6 +46,24 @@ def counterweight_kg(
     return (load_kg * load_arm_m + boom_kg * boom_centre_m) / weight_arm_m
 
 
+def holding_moment_nm(load_kg: float, *, load_arm_m: float) -> float:
+    """Return what a head or knuckle must hold: m * g * arm, level, where it is largest.
+
+    Args:
+        load_kg: what hangs on the arm, with its share of the arm [kg], 0 or more.
+        load_arm_m: knuckle to load, level [m], 0 or more.
+    Returns: moment [N m]; only the maker's rating at that extension says whether it holds.
+    Raises: RuleError "not_a_number", "negative".
+    Source: [rigging-1]
+
+    >>> holding_moment_nm(2.0, load_arm_m=0.5)
+    9.80665
+    """
+    at_least_zero(load_kg, field="load_kg", unit="kg", next_step="weigh the lamp with its accessories")
+    at_least_zero(load_arm_m, field="load_arm_m", unit="m", next_step="measure knuckle to load")
+    return load_kg * GRAVITY_M_S2 * load_arm_m
+
+
 def _checked_legs(leg_count: int) -> int:
     within(leg_count, low=3, high=12, field="leg_count", unit="legs", next_step="a stand needs three or more")
     return leg_count
