@@ -30,9 +30,11 @@ DECIMALS = {
     "T": 1, "fps": 3, "deg": 1, "mm": 2, "C": 0, "cd": 0, "K": 0, "W": 0, "V": 0, "A": 1,
     "kg": 2, "lx": 1, "percent": 0, "ratio": 3, "m": 3, "l": 3, "Hz": 1, "Wh": 0, "h": 2, "mA": 1, "Nm": 0,
     "m/s": 1, "degC": 1, "ohm/km": 3, "1/cm": 3, "absorbance": 3, "parts": 2, "kg/l": 3, "1/s": 1,
+    "mired": 0, "Duv": 4, "stop": 1, "to 1": 1,
 }  # fmt: skip
 TYPED_UNITS = {"m": "m", "kg": "kg", "l": "l", "lx": "lx", "cd": "cd", "K": "k", "W": "w", "A": "a",
-               "V": "v", "deg": "deg", "ratio": "ratio", "m/s": "m/s", "degC": "degc"}  # fmt: skip
+               "V": "v", "deg": "deg", "ratio": "ratio", "m/s": "m/s", "degC": "degc",
+               "mired": "mired", "stop": "stop"}  # fmt: skip
 IMPERIAL = {"m": "ft", "kg": "lb", "lx": "fc", "m/s": "mph", "degC": "degf"}
 PLAIN_UNITS = {
     "T": ("t/", "t"),
@@ -53,6 +55,8 @@ PLAIN_UNITS = {
     "mg/100 g": ("mg/100 g", "mg"),
     "mg/kg": ("mg/kg",),
     "1/s": ("1/s", "/s", "a second"),
+    "Duv": ("duv",),
+    "to 1": (": 1", ":1", "to 1"),
 }
 
 
