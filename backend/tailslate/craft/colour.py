@@ -120,7 +120,7 @@ def chromaticity(temperature_k: float, *, duv: float = 0.0) -> dict[str, float]:
         temperature_k: correlated colour temperature [K], 1,000 to 25,000.
         duv: distance from the Planckian locus [no unit], above 0 green, -0.05 to 0.05.
     Returns: dict, keys x, y [CIE 1931, no unit].
-    Raises: RuleError "not_a_number", "outside_range".
+    Raises: RuleError "not_a_number", "outside_range", "not_a_light".
     Source: [colour-2]
 
     >>> round(chromaticity(3200.0)["x"], 4)
@@ -134,7 +134,11 @@ def chromaticity(temperature_k: float, *, duv: float = 0.0) -> dict[str, float]:
     # Warmer means a larger u: the square of the slope that points upwards is the green side.
     u, v = u - duv * slope_v / size, v + duv * slope_u / size
     below = 2.0 * u - 8.0 * v + 4.0
-    return {"x": 3.0 * u / below, "y": 2.0 * v / below}
+    x, y = 3.0 * u / below, 2.0 * v / below
+    if x + y > 1.0:
+        sentence = "no light is so warm and so magenta at once; read temperature and tint again"
+        raise RuleError("not_a_light", sentence, temperature_k=temperature_k, duv=duv)
+    return {"x": x, "y": y}
 
 
 def mccamy_k(x: float, *, y: float) -> float:
