@@ -266,10 +266,69 @@ def test_a_lamp_that_is_off_is_in_no_sum_and_a_flag_says_that_it_is_in_no_figure
 def test_the_bounce_of_dressing_is_named_not_guessed(day: ADay, phone_door: Door) -> None:
     with_dressing(day)
     fill = day.levels(phone_door)["fill"]
-    assert fill["line"] == "not known: the bounce of Nautical chart is not known: read it at the point"
+    assert fill["kind"] == "unknown"
+    asked = {(one["record"], one["field"]) for one in fill["missing"]}
+    assert {("dressing/chart", "width_m"), ("dressing/chart", "x_m"), (f"point/{FACE}", "height_m")} <= asked
     day.a_source("fill", role="fill")
     fill = day.levels(phone_door)["fill"]
-    assert fill["line"] == "worked out, without the bounce of Nautical chart: read it"
+    assert (fill["kind"], fill["line"]) == (
+        "range",
+        "worked out, without the bounce of Nautical chart: read it",
+    )
+    assert {(one["record"], one["field"]) for one in fill["missing"]} == asked
+
+
+def with_a_white_cloth(day: ADay) -> None:
+    """A 0.9 by 1.5 m cloth, its near edge 0.15 m before the face and 0.45 m below it, read at 320 lx; key 400 lx."""
+    day.act(ART_DIRECTOR, "dressing", "cloth", title="White cloth", scene="12", reflectance_ratio="0.8", width_m="1.5 m",
+            depth_m="0.9 m", base_height_m="0.75 m", x_m="0", y_m="0.6 m", flame_retardant="yes")  # fmt: skip
+    day.act(ART_DIRECTOR, "serves", f"cloth~{SHOT}", dressing="cloth", shot=SHOT, use="bounce", point=FACE)
+    day.act(GAFFER, "point", FACE, x_m="0", y_m="0", height_m="1.2 m")
+    day.act(GAFFER, "point", "table", title="the table", scene="12", type="table")
+    day.read("k", "400 lx")
+    day.read("t", "320 lx", role="all", point="table")
+
+
+def test_a_cloth_before_the_face_gives_the_handbook_fill(day: ADay, phone_door: Door) -> None:
+    """F = 0.2312 (Howell, Catalogue of Configuration Factors, element to perpendicular rectangle; by quadrature and
+    Monte Carlo), E = 0.8 * 320 * F = 59.187 lx, (400 + 59.187) / 59.187 = 7.758 : 1."""
+    with_a_white_cloth(day)
+    fill = day.levels(phone_door)["fill"]
+    assert fill["lux"]["low"] == pytest.approx(59.18722, rel=1e-5)
+    found = day.ask(phone_door)["sheet"]["light"]["key_to_fill"]
+    assert (found["kind"], found["shown"]) == ("range", "7.8 : 1")
+
+
+def test_the_place_of_the_cloth_counts_from_either_axis(day: ADay, phone_door: Door) -> None:
+    with_a_white_cloth(day)
+    day.act(ART_DIRECTOR, "dressing", "cloth", x_m="-0.6 m", y_m="0", width_m="0.9 m", depth_m="1.5 m")
+    assert day.levels(phone_door)["fill"]["lux"]["low"] == pytest.approx(59.18722, rel=1e-5)
+
+
+def test_a_darker_cloth_takes_stops_of_fill_on_every_phone(day: ADay, phone_door: Door) -> None:
+    """By hand: reflectance 0.8 to 0.2 is two stops."""
+    with_a_white_cloth(day)
+    before = day.levels(phone_door)["fill"]["stops"]["low"]
+    day.act(ART_DIRECTOR, "dressing", "cloth", material="grey cloth", reflectance_ratio="0.2")
+    assert before - day.levels(phone_door)["fill"]["stops"]["low"] == pytest.approx(2.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(("field", "value"), [("tall_m", "0.6 m"), ("glass", "yes")])
+def test_what_stands_upright_or_is_glass_has_no_figure(
+    day: ADay, phone_door: Door, field: str, value: str
+) -> None:
+    with_a_white_cloth(day)
+    day.act(ART_DIRECTOR, "dressing", "cloth", **{field: value})
+    assert day.levels(phone_door)["fill"]["kind"] == "unknown"
+
+
+def test_a_table_that_nobody_read_since_a_lamp_moved_gives_no_figure(day: ADay, phone_door: Door) -> None:
+    with_a_white_cloth(day)
+    day.a_source("lantern", role="practical")
+    day.act(GAFFER, "level", f"lantern~{SHOT}", point="table")
+    fill = day.levels(phone_door)["fill"]
+    assert fill["kind"] == "unknown"
+    assert "the light on the table is not read" in fill["line"]
 
 
 def test_another_cloth_makes_the_reading_of_the_fill_old_and_not_that_of_the_key(

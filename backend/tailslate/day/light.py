@@ -11,7 +11,7 @@ from tailslate.craft.exposure import exposure_time_s, illuminance_for_stop_lx, s
 from tailslate.craft.ranges import exactly
 from tailslate.craft.rounding import compare, decimal_text
 from tailslate.craft.units import fc_from_lx
-from tailslate.day import chain, kinds, names, readings, rows, shown
+from tailslate.day import bounce, chain, kinds, names, readings, rows, shown
 from tailslate.day.readings import ALL
 
 TYPE_CHECKING = False
@@ -136,7 +136,7 @@ def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[s
     ]
     contrast = _key_to_fill(summed, records)
     for one in levels:
-        for name in ("level_lx", "bounced"):  # for sums only
+        for name in ("level_lx", "lacks_bounce"):  # for sums only
             del one[name]
     return {"levels": levels, "key_to_fill": contrast, "ladders": ladders}
 
@@ -179,22 +179,25 @@ def _level(
     for member in members:
         missing.extend(member["missing"])
         notes.extend(member["notes"])
-    bounces = readings.bouncing(shot, point, records) if role == "fill" else []
-    names_of_bounces = [names.name_of(key, records) for key in bounces]
-    if bounces and not members:
-        sentence = "the bounce of " + " and ".join(names_of_bounces) + " is not known: read it at the point"
-        missing.append({"record": bounces[0], "field": "", "sentence": sentence})
-    elif bounces:
-        notes.append("without the bounce of " + " and ".join(names_of_bounces) + ": read it")
-    model = None if missing or not members else _sum([member["level_lx"] for member in members])
-    one = _told(point, role, reading, model, missing, notes, target_lx, records)
-    one["bounced"] = bool(bounces)
+    lifts = readings.bouncing(shot, point, records) if role == "fill" else []
+    bounces = [bounce.level(key, shot, records) for key in lifts]
+    unknown = [one for one in bounces if one["level_lx"] is None]
+    asked = list(missing)
+    for lacking in unknown:
+        asked.extend(lacking["missing"])
+        if members:  # the lamps' light is known: the figure stands, and says what it leaves out
+            notes.append("without the bounce of " + lacking["title"] + ": read it")
+        else:
+            missing.extend(lacking["missing"])
+    parts = [one["level_lx"] for one in members + bounces if one["level_lx"] is not None]
+    model = None if missing or not parts else _sum(parts)
+    told = _told(point, role, reading, model, asked, notes, target_lx, records)
+    told["lacks_bounce"] = bool(unknown)
     if not point or not role:
         where = "role" if point else "point"
-        one["missing"] = one["missing"] + [
-            {"record": "", "field": where, "sentence": "say where each source is aimed, and as what"}
-        ]
-    return one
+        sentence = "say where each source is aimed, and as what"
+        told["missing"] = told["missing"] + [{"record": "", "field": where, "sentence": sentence}]
+    return told
 
 
 def _sum(levels: "list[Range]") -> "Range":
@@ -232,7 +235,7 @@ def _told(
         "changed": reading["changed"] if reading and not fresh else [],
         "caution": None,
         "level_lx": level,
-        "bounced": False,
+        "lacks_bounce": False,
     }
     return made
 
@@ -288,7 +291,7 @@ def _key_to_fill(summed: "dict[str, Level]", records: "Gathered") -> "dict[str, 
         return None
     key, fill = summed[points[0] + " key"], summed[points[0] + " fill"]
     said = "(key + fill) : fill, at " + names.name_of(points[0], records)
-    if fill["kind"] == "range" and fill["bounced"]:
+    if fill["kind"] == "range" and fill["lacks_bounce"]:
         said += ", fill without the bounce of dressing"
     key_lx, fill_lx = key["level_lx"], fill["level_lx"]
     if key_lx is None or fill_lx is None or fill_lx["low"] < DARKEST_LX or key_lx["low"] < DARKEST_LX:

@@ -20,16 +20,26 @@ ALL = "all"
 # Cells that decide a level. What a person believes of a lamp or a sheet counts too: who corrects a
 # material has most likely changed the sheet, and a reading asked once more costs little.
 OF_LEVEL = ("on", "role", "point", "source", "distance_m", "off_axis_deg", "output_ratio", "dimmer_percent")
-OF_SOURCE = ("lamp", "intensity_low_cd", "intensity_cd", "intensity_high_cd", "beam_deg", "height_m")
+OF_SOURCE = (
+    "lamp",
+    "intensity_low_cd",
+    "intensity_cd",
+    "intensity_high_cd",
+    "beam_deg",
+    "height_m",
+    "x_m",
+    "y_m",
+)
 OF_LAYER = (
     "title", "type", "source", "order", "gap_m", "width_m", "height_m", "transmittance_low_ratio",
     "transmittance_ratio", "transmittance_high_ratio", "direct_low_ratio", "direct_ratio",
     "direct_high_ratio", "reflectance_ratio", "lit_share_ratio", "depth_to_width_ratio",
 )  # fmt: skip
+OF_POINT = ("height_m", "x_m", "y_m")
 OF_SERVES = ("use", "point", "dressing")
 OF_DRESSING = (
     "place", "material", "reflectance_low_ratio", "reflectance_ratio", "reflectance_high_ratio",
-    "width_m", "depth_m",
+    "width_m", "depth_m", "tall_m", "base_height_m", "x_m", "y_m",
 )  # fmt: skip
 BOUNCED_ROLES = (ALL, "fill")  # readings in which dressing that lifts the point takes part
 
@@ -43,7 +53,7 @@ def cells_for(shot: str, point: str, role: str, records: "Gathered") -> "list[st
         role: "all", or one role: key, fill, back, background, practical.
         records: the shot with what it reads.
     """
-    wanted: list[tuple[str, tuple[str, ...]]] = [(point, ("height_m",))]
+    wanted: list[tuple[str, tuple[str, ...]]] = [(point, OF_POINT)]
     for level in records.pointing("level", "shot", shot):
         if records.target(level, "point") == point and role in (ALL, records.text(level, "role")):
             source = records.target(level, "source")

@@ -35,6 +35,7 @@ OWN = (
     ("rig", "source", "source"),
     ("", "circuit", "source"),
     ("", "dressing", "serves"),
+    ("", "point", "serves"),
     ("drink", "scene", "scene"),
     ("food", "scene", "scene"),
 )
