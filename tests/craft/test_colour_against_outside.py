@@ -128,9 +128,9 @@ def test_a_colour_far_from_white_has_no_temperature(x: float, y: float) -> None:
     assert refused.value.code in ("off_locus", "outside_range")
 
 
-def test_a_warm_light_too_magenta_to_exist_is_refused() -> None:
+def test_a_warm_light_too_green_to_exist_is_refused() -> None:
     with pytest.raises(RuleError) as refused:
-        chromaticity(1800.0, duv=-0.02)
+        chromaticity(1800.0, duv=0.02)
     assert refused.value.code == "not_a_light"
 
 

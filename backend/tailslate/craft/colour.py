@@ -136,7 +136,7 @@ def chromaticity(temperature_k: float, *, duv: float = 0.0) -> dict[str, float]:
     below = 2.0 * u - 8.0 * v + 4.0
     x, y = 3.0 * u / below, 2.0 * v / below
     if x + y > 1.0:
-        sentence = "no light is so warm and so magenta at once; read temperature and tint again"
+        sentence = "no light is so warm and so green at once; read temperature and tint again"
         raise RuleError("not_a_light", sentence, temperature_k=temperature_k, duv=duv)
     return {"x": x, "y": y}
 
