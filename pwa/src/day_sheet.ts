@@ -3,14 +3,26 @@
 import { effect, signal, untracked } from "@preact/signals";
 import { now, utcOffsetMin } from "./clock";
 import { departmentsOf, gather, idOf, shots_in_order } from "./day_reads";
-import { facts, record, recordsOf } from "./day_signals";
+import { facts, record, recordsOf, shown } from "./day_signals";
 import { ask, tellIn } from "./engine/client";
+import type { Fields, RecordKey } from "./engine/contract";
 import { kinds_table } from "./kinds_table";
 import { units } from "./preferences";
 import type { Board, DaySheet } from "./sheet_types";
 
 const PAUSE_MS = 120;
 const DAY_KINDS = ["day", "scene", "shot", "person", "hold", "request"];
+
+/** What holds are on belongs to the day too, with its parts: a hold whose target is gone holds the whole day. */
+function withTargets(): { [key: RecordKey]: Fields } {
+  const gathered = gather(DAY_KINDS);
+  for (const key of recordsOf("hold").value) {
+    const on = shown(gathered[key]?.on);
+    const fields = typeof on === "string" ? record(on).value : undefined;
+    if (typeof on === "string" && fields) Object.assign(gathered, { [on]: fields });
+  }
+  return { ...gather(["layer"]), ...gathered };
+}
 
 export const day_sheet = signal<DaySheet | null>(null);
 export const board = signal<Board | null>(null);
@@ -72,7 +84,7 @@ export function followDay(): void {
   follow(
     () => ({
       do: "day",
-      records: gather(DAY_KINDS),
+      records: withTargets(),
       now_ms: untracked(() => now.value),
       units: units.value,
       utc_offset_min: utcOffsetMin(),
@@ -90,7 +102,7 @@ export function followDay(): void {
         last_words: lastWords(),
         now_ms: now.value,
         complete: facts.value?.incomplete.length === 0,
-        incomplete: facts.value?.incomplete.map(({ sentence }) => sentence) ?? [],
+        incomplete: facts.value?.incomplete ?? [],
         utc_offset_min: utcOffsetMin(),
       };
     },

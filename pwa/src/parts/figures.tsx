@@ -13,7 +13,7 @@ export const Figure = ({ amount, unit }: { amount: string; unit?: string }) =>
     </span>
   ) : null;
 
-const FIGURE = /[-−+±]?\d[\d.,½]*(?:\u00a0\d{3})*(?: to [-−+]?\d[\d.,½]*)?/;
+const FIGURE = /[-−+±]?\d[\d.,½]*(?:\u00a0\d{3})*(?: to [-−+]?\d[\d.,½]*)?(?:°|\u00a0?%)?/;
 
 /** "3.8 to 4.2 under" -> the first figure or range, and what stands behind it. */
 function split(shown: string): [figure: string, after: string] {
@@ -53,6 +53,9 @@ export const Pointer = () => (
   </svg>
 );
 
+/** "T2.8", "C 250": a figure that begins with its sign. */
+const SIGNED = /^[A-Z]\u00a0?\d/;
+
 /** A fact: label, small line, figure. */
 export const FactLine = (props: { label: string; more?: string; shown: string }) => {
   const [figure, unit] = split(props.shown);
@@ -62,8 +65,8 @@ export const FactLine = (props: { label: string; more?: string; shown: string })
         {props.label}
         {props.more && <span class="n">{props.more}</span>}
       </span>
-      {figure ? (
-        <Figure amount={figure} unit={unit} />
+      {figure || SIGNED.test(props.shown) ? (
+        <Figure amount={figure || props.shown} unit={unit === props.shown ? "" : unit} />
       ) : (
         <span class="word">
           <Said>{props.shown}</Said>

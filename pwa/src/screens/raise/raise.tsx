@@ -17,10 +17,10 @@ import { Choices, Chooser } from "../record/chosen_entry";
 type What = "hold" | "request" | "note";
 const w = words.raise;
 
-const CHOICE: { what: What; mark: MarkName; title: string; more: string }[] = [
+const CHOICE: { what: What; mark: MarkName | null; title: string; more: string }[] = [
   { what: "hold", mark: "hold", title: w.hold, more: w.hold_more },
   { what: "request", mark: "req", title: w.request, more: w.request_more },
-  { what: "note", mark: "todo", title: w.note, more: w.note_more },
+  { what: "note", mark: null, title: w.note, more: w.note_more },
 ];
 
 /** What it can be raised on: the record in view, the row last touched, the shot, the whole day. */
@@ -212,7 +212,7 @@ export function RaiseScreen({ parts, about }: { parts: string[]; about: URLSearc
       <Head number={w.title} lines={[`${w.on}: ${on?.word ?? ""}`]} />
       {CHOICE.map(({ what, mark, title, more }) => (
         <a key={what} class="row" href={link("raise", [what], passed)}>
-          <Mark name={mark} />
+          {mark ? <Mark name={mark} /> : <span />}
           <span>
             <span class="t">
               <b>{title}</b>

@@ -35,7 +35,7 @@ const firstFields = (kind: KindRow): FieldRow[] =>
 /** What is known without asking: the shot and scene one came from, the only one of its kind. */
 function given(field: FieldRow, about: URLSearchParams): string {
   const said = about.get(field.name);
-  if (said) return said;
+  if (said) return field.choices.length && !field.choices.includes(said) ? "" : said;
   if (field.type !== "reference") return "";
   const shot = about.get("shot");
   if (field.kind === "scene" && shot) {

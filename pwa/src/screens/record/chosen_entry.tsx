@@ -60,10 +60,11 @@ export const Chooser = (props: {
   id: string;
   options: Option[];
   chosen: string;
+  nothing?: string;
   onChoose: (value: string) => void;
 }) => (
   <select id={props.id} value={props.chosen} onChange={(event) => props.onChoose(event.currentTarget.value)}>
-    <option value="">{words.record.unknown}</option>
+    <option value="">{props.nothing ?? words.record.choose}</option>
     {props.options.map(({ value, word }) => (
       <option key={value} value={value}>
         {word}
@@ -105,6 +106,7 @@ export function ChosenEntry({ record, field, is_wanted, onSaved }: EntryProps) {
             id={`${id}s`}
             options={optionsOf(field)}
             chosen={chosen[0] ?? ""}
+            nothing={words.record.unknown}
             onChoose={(next) => void choose(next || null)}
           />
         </>

@@ -1,11 +1,11 @@
 // The editor of any record, made from the table of kinds. Every field saves by itself; nothing waits for a button.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { useSlow } from "../../asked";
 import { rowsOf, shots_in_order, titleOf } from "../../day_reads";
-import { cellMark, presenceNow, record as recordSignal } from "../../day_signals";
+import { cellMark, paintedIds, presenceNow, record as recordSignal } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { kindNamed, kinds_table } from "../../kinds_table";
-import { Empty, Head, Progress } from "../../parts/blocks";
+import { Empty, Fold, Head, Progress } from "../../parts/blocks";
 import { link, place } from "../../routing";
 import type { FieldRow, KindRow } from "../../sheet_types";
 import { words } from "../../words";
@@ -18,6 +18,7 @@ import { TypedEntry } from "./typed_entry";
 
 const TYPED = ["text", "long_text", "count", "quantity", "time"];
 const CHOSEN = ["choice", "department", "departments", "reference"];
+const FIRST_FIELDS = 6;
 /** Written by the app itself, never by hand. */
 const NOT_TYPED = ["taken_for"];
 
@@ -52,17 +53,37 @@ function Entry({ record, field, shot }: { record: string; field: FieldRow; shot:
   );
 }
 
+/** What is filled in already, what was asked for, and the first few: the rest is folded, and stays where it is. */
+function useFieldsInSight(record: string, fields: FieldRow[]): Set<string> {
+  const in_sight = useRef<Set<string> | null>(null);
+  if (!in_sight.current) {
+    const known = recordSignal(record).peek() ?? {};
+    const wanted = place.value.about.get("field");
+    const shown_now = fields.filter(
+      ({ name }, index) => index < FIRST_FIELDS || name === wanted || paintedIds(known[name]).length > 0,
+    );
+    in_sight.current = new Set(shown_now.map(({ name }) => name));
+  }
+  return in_sight.current;
+}
+
 function Form({ record, kind, shot }: { record: string; kind: KindRow; shot: string }) {
   const fields = kind.fields.filter(
     ({ name, type }) =>
       !NOT_TYPED.includes(name) && (type === "tick" || TYPED.includes(type) || CHOSEN.includes(type)),
   );
+  const in_sight = useFieldsInSight(record, fields);
+  const entry = (field: FieldRow) => <Entry key={field.name} record={record} field={field} shot={shot} />;
+  const more = fields.filter(({ name }) => !in_sight.has(name));
   return (
     <div class="form">
       {kind.reserved.length > 0 && <p class="para sub">{words.record.reserved}</p>}
-      {fields.map((field) => (
-        <Entry key={`${record} ${field.name}`} record={record} field={field} shot={shot} />
-      ))}
+      {fields.filter(({ name }) => in_sight.has(name)).map(entry)}
+      {more.length > 0 && (
+        <Fold title={words.record.more_fields} count={more.length}>
+          {more.map(entry)}
+        </Fold>
+      )}
     </div>
   );
 }
@@ -97,7 +118,7 @@ export function RecordScreen({ parts, about }: { parts: string[]; about: URLSear
       ) : (
         fields && (
           <>
-            <Form record={record} kind={kind} shot={shot} />
+            <Form key={record} record={record} kind={kind} shot={shot} />
             <PartsOf record={record} kind={kind} shot={shot} />
           </>
         )

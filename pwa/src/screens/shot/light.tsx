@@ -20,10 +20,12 @@ const amounts = (level: Level): string =>
 
 export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
   const amount = amounts(level);
+  const [, point = ""] = level.point.split("/");
+  const readIt = link("add", ["reading"], { shot, point, role: level.role });
   const at = level.point ? words.shot.at(titleOf(level.point)) : "";
   return (
     <>
-      <div class="lv">
+      <a class="lv" href={readIt}>
         <span class="lab">
           <Said>{roleWord(level)}</Said>
         </span>
@@ -39,6 +41,7 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
         <span class="n">
           {level.kind === "reading" && <Pointer />}
           <Said>{unbroken(words.join_words([level.line, amount, at]))}</Said>
+          {level.kind !== "reading" && <span class="do"> {words.shot.tap_to_read}</span>}
         </span>
         {level.changed.length > 0 && (
           <span class="n again">
@@ -46,24 +49,26 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
           </span>
         )}
         <Caution caution={level.caution} />
-      </div>
-      {level.missing.map((one) => {
-        const [kind = "", id = ""] = one.record.split("/");
-        return (
-          <a
-            key={`${one.record}/${one.field}`}
-            class="row plain"
-            href={link("record", [kind, id], { field: one.field, shot })}
-          >
-            <span>
-              <span class="t">
-                <Said>{one.sentence}</Said>
+      </a>
+      {level.missing
+        .filter((one) => one.record)
+        .map((one) => {
+          const [kind = "", id = ""] = one.record.split("/");
+          return (
+            <a
+              key={`${one.record}/${one.field}`}
+              class="row plain"
+              href={link("record", [kind, id], { field: one.field, shot })}
+            >
+              <span>
+                <span class="t">
+                  <Said>{one.sentence}</Said>
+                </span>
+                <span class="n">{words.shot.fill_in}</span>
               </span>
-              <span class="n">{words.shot.fill_in}</span>
-            </span>
-          </a>
-        );
-      })}
+            </a>
+          );
+        })}
     </>
   );
 }

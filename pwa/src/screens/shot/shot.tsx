@@ -1,5 +1,6 @@
 // One shot: why it is or is not ready, then its parts as tabs.
 import { shots_in_order } from "../../day_reads";
+import { board } from "../../day_sheet";
 import { record, shown } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
@@ -134,12 +135,13 @@ export function ShotScreen({ parts }: { parts: string[] }) {
   if (!found) return <ChooseShot />;
   const { sheet, readiness } = found;
   const phase = words.record.choice(sheet.shot.phase);
+  const told = board.value?.rows.find((row) => row.shot === shot);
   return (
     <div ref={swipe} class="shot-screen">
       <Head
         number={sheet.shot.number}
         name={sheet.shot.title}
-        lines={[phase, readiness.state === "ready" ? "" : readiness.word]}
+        lines={[phase, told?.word ?? (readiness.state === "ready" ? "" : readiness.word)]}
       />
       <Tabs
         name={words.shot.tabs_name}
