@@ -124,6 +124,30 @@ class Engine:
         self.ask("() => tailslate.exchangeNow()")
         self.until("facts.unsent === 0 && !facts.exchanging && facts.matched_ms && !facts.incomplete.length")
 
+    def until_rows_are_few(self) -> None:
+        """Wait until the engine has folded its rows into the snapshot, which it does when it has nothing else to do."""
+        self.page.evaluate(
+            """(wait_ms) => new Promise((resolve, reject) => {
+              const gives_up_ms = performance.now() + wait_ms;
+              const name = `tailslate.${tailslate.membership.value.day}`;
+              const look = () => {
+                const opening = indexedDB.open(name);
+                opening.onsuccess = () => {
+                  const database = opening.result;
+                  const counting = database.transaction("rows").objectStore("rows").count();
+                  counting.onsuccess = () => {
+                    database.close();
+                    if (counting.result < 20) resolve(true);
+                    else if (performance.now() > gives_up_ms) reject(new Error(`${counting.result} rows`));
+                    else setTimeout(look, 100);
+                  };
+                };
+              };
+              look();
+            })""",
+            WAIT_MS,
+        )
+
     def in_worker(self, script: str) -> Any:
         """Evaluate a script inside the engine's worker."""
         [worker] = [one for one in self.page.workers if "worker" in one.url]

@@ -32,10 +32,21 @@ function look(registration: ServiceWorkerRegistration): void {
   });
 }
 
+/** Null where the browser refuses: the app works, but does not open without a network. */
+async function register(): Promise<ServiceWorkerRegistration | null> {
+  try {
+    return (await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" })) ?? null;
+  } catch (error) {
+    console.warn("The app is not kept on this phone", error);
+    return null;
+  }
+}
+
 /** Register the service worker, and look for a new build at the start and whenever the app comes into sight. */
 export async function followUpdates(): Promise<void> {
   if (!("serviceWorker" in navigator) || import.meta.env.DEV) return;
-  const registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
+  const registration = await register();
+  if (!registration) return;
   offer(registration.waiting);
   registration.addEventListener("updatefound", () => {
     const coming = registration.installing;

@@ -208,7 +208,7 @@ export class DayEngine {
   ): Promise<{ stored: boolean }> {
     try {
       await this.commitStored(make, durability, from);
-      return { stored: true };
+      return { stored: !this.isInMemory() };
     } catch (error) {
       if (!(error instanceof DOMException)) throw error;
       this.notices.fail("store", error);
@@ -368,13 +368,14 @@ export class DayEngine {
     };
     const { stored } = await this.commit(make, "strict", "here");
     this.author.applied(acts, made);
+    const code = this.store instanceof MemoryStore ? "nothing_kept" : "not_saved";
     return made.map((one): Saved | NotSaved => {
       if (Array.isArray(one)) return { saved: false, reasons: one };
       if (stored) return { saved: true, id: one.id };
       return {
         saved: false,
         id: one.id,
-        reasons: [{ field: "", code: "not_saved", sentence: sentenceOf("not_saved") }],
+        reasons: [{ field: "", code, sentence: sentenceOf(code) }],
       };
     });
   }
@@ -503,9 +504,12 @@ export class DayEngine {
 
   // ---- facts
 
+  /** Something of the day is kept nowhere. */
+  private isInMemory(): boolean {
+    return this.store instanceof MemoryStore || this.unstored.length > 0 || this.notices.has("nothing_kept");
+  }
+
   facts(): Facts {
-    const in_memory =
-      this.store instanceof MemoryStore || this.unstored.length > 0 || this.notices.has("nothing_kept");
     const { state, exchange, storage } = this;
     let oldest_unsent_ms: number | null = null;
     for (const at_ms of state.unsent.values()) oldest_unsent_ms = Math.min(oldest_unsent_ms ?? at_ms, at_ms);
@@ -516,7 +520,7 @@ export class DayEngine {
       matched_ms: exchange?.state.matched_ms || null,
       incomplete: this.incomplete,
       exchanging: this.is_exchanging,
-      kept: in_memory ? "memory" : storage.is_persisted ? "kept" : "stored",
+      kept: this.isInMemory() ? "memory" : storage.is_persisted ? "kept" : "stored",
       bytes: storage.bytes,
       bytes_allowed: storage.bytes_allowed,
       acts: state.acts,

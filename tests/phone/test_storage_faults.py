@@ -1,0 +1,268 @@
+"""A phone that is full, drops what it kept, or loses its database handle: told, never shown as saved, nothing lost."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import BrowserType, Page, Route
+
+from people import KEY_GRIP
+from phone_engine import Engine, invite, same_bytes
+from server_process import ServerProcess
+
+FULL_BYTES = 2_500_000
+
+
+@pytest.fixture
+def joined(phone: Page, server: ServerProcess, built_pwa: object) -> Engine:
+    """A phone on the day, with one task."""
+    engine = Engine(phone, server.url)
+    engine.open()
+    engine.join(invite(server, KEY_GRIP), KEY_GRIP)
+    engine.saved("task", "t-0", {"title": "Bag stand 3"})
+    engine.until_sent()
+    return engine
+
+
+@pytest.fixture
+def on_disk(
+    browser_type: BrowserType,
+    browser_type_launch_args: dict[str, Any],
+    server: ServerProcess,
+    built_pwa: object,
+    tmp_path: Path,
+) -> Iterator[Engine]:
+    """A phone on the day whose profile is on a disk: only there the browser counts what an origin stores."""
+    context = browser_type.launch_persistent_context(tmp_path / "profile", **browser_type_launch_args)
+    engine = Engine(context.pages[0], server.url)
+    engine.open()
+    engine.join(invite(server, KEY_GRIP), KEY_GRIP)
+    engine.saved("task", "t-0", {"title": "Bag stand 3"})
+    engine.until_sent()
+    yield engine
+    context.close()
+
+
+def set_quota(page: Page, size_bytes: int | None) -> None:
+    session = page.context.new_cdp_session(page)
+    origin = page.evaluate("location.origin")
+    asked = {"origin": origin} if size_bytes is None else {"origin": origin, "quotaSize": size_bytes}
+    session.send("Storage.overrideQuotaForOrigin", asked)
+
+
+def drop_database(page: Page) -> None:
+    session = page.context.new_cdp_session(page)
+    origin = page.evaluate("location.origin")
+    session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "indexeddb"})
+
+
+def fill_until_not_saved(engine: Engine) -> tuple[list[str], str]:
+    """Write long notes until one is not saved; return the titles that were saved, and the one that was not."""
+    saved = []
+    for place in range(2000):
+        title = f"note {place}"
+        noise = engine.ask(
+            "() => [...crypto.getRandomValues(new Uint8Array(1900))].map((one) => one.toString(16)).join('')"
+        )
+        answer = engine.act("note", f"n-{place}", {"text": f"{title} {noise}"})
+        if not answer["saved"]:
+            assert [reason["code"] for reason in answer["reasons"]] == ["not_saved"]
+            return saved, title
+        saved.append(title)
+    raise AssertionError("the phone never became full")
+
+
+def test_a_full_phone_never_shows_an_edit_as_saved_and_text_still_fits_in_the_reserve(
+    on_disk: Engine,
+) -> None:
+    on_disk.page.context.set_offline(True)
+    set_quota(on_disk.page, FULL_BYTES)
+    saved, lost_on_this_phone = fill_until_not_saved(on_disk)
+    facts = on_disk.facts
+    assert facts["kept"] == "memory"
+    assert "not_saved" in on_disk.notices
+    assert len(saved) > 100, "the reserve was given up for words"
+    number = lost_on_this_phone.split()[1]
+    assert on_disk.shown(f"note/n-{number}", "text").startswith(lost_on_this_phone), (
+        "it stays on the screen, in memory"
+    )
+    assert facts["unsent"] == len(saved) + 1
+
+    set_quota(on_disk.page, None)
+    on_disk.saved("task", "t-0", {"title": "Bag stand 4"})
+    assert on_disk.facts["kept"] != "memory"
+    assert "not_saved" not in on_disk.notices
+    assert on_disk.reload() == "day"
+    on_disk.until("facts.rules")
+    assert on_disk.shown(f"note/n-{number}", "text").startswith(lost_on_this_phone), (
+        "room was made, so it is kept now"
+    )
+    assert on_disk.facts["unsent"] == len(saved) + 2
+
+
+def test_what_a_full_phone_could_not_keep_is_sent_all_the_same(
+    on_disk: Engine, server: ServerProcess
+) -> None:
+    set_quota(on_disk.page, FULL_BYTES)
+    _saved, title = fill_until_not_saved(on_disk)
+    on_disk.ask("() => tailslate.exchangeNow()")
+    on_disk.until("facts.unsent === 0")
+    set_quota(on_disk.page, None)
+    drop_database(on_disk.page)
+    on_disk.reload()
+    on_disk.until_sent()
+    assert on_disk.shown(f"note/n-{title.split()[1]}", "text").startswith(title)
+
+
+DEAD = """
+  IDBDatabase.prototype.kept ??= IDBDatabase.prototype.transaction;
+  self.fails_left = TIMES;
+  IDBDatabase.prototype.transaction = function (...asked) {
+    if (self.fails_left-- > 0) throw new DOMException("the storage process is gone", "UnknownError");
+    return this.kept(...asked);
+  };
+  null;
+"""
+
+
+def test_a_dead_handle_is_opened_again_and_the_edit_is_saved(joined: Engine) -> None:
+    joined.in_worker(DEAD.replace("TIMES", "1"))
+    joined.saved("task", "t-1", {"title": "Fly the muslin"})
+    assert joined.facts["kept"] != "memory"
+
+
+@pytest.mark.parametrize("times", [2, 5])
+def test_a_handle_that_stays_dead_keeps_the_edit_in_memory_and_says_so(joined: Engine, times: int) -> None:
+    joined.in_worker(DEAD.replace("TIMES", str(times)))
+    answer = joined.act("task", "t-1", {"title": "Fly the muslin"})
+    assert (answer["saved"], [reason["code"] for reason in answer["reasons"]]) == (False, ["not_saved"])
+    assert joined.in_worker("self.fails_left") >= times - 2, "at most two tries: no storm on a dead handle"
+    assert joined.shown("task/t-1", "title") == "Fly the muslin"
+    joined.in_worker("self.fails_left = 0")
+    joined.saved("task", "t-2", {"title": "Tape the walkway"})
+    joined.reload()
+    joined.until("facts.rules")
+    titles = [joined.shown(f"task/t-{place}", "title") for place in (1, 2)]
+    assert titles == ["Fly the muslin", "Tape the walkway"]
+    joined.until_sent()
+
+
+def test_storage_dropped_under_an_open_app_is_put_back_and_told(joined: Engine) -> None:
+    joined.page.context.set_offline(True)
+    joined.saved("task", "t-1", {"title": "Fly the muslin"})
+    before = joined.day()
+    drop_database(joined.page)
+    joined.saved("task", "t-2", {"title": "Tape the walkway"})
+    assert "storage_lost" in joined.notices
+    assert joined.facts["unsent"] == 2
+    assert same_bytes({**joined.day(), "task/t-2": None}, {**before, "task/t-2": None})
+    joined.page.context.set_offline(False)
+    joined.reload()
+    joined.until_sent()
+    assert joined.shown("task/t-1", "title") == "Fly the muslin"
+    assert joined.shown("task/t-2", "title") == "Tape the walkway"
+
+
+def test_a_database_that_was_emptied_while_the_app_was_closed_is_a_loss_and_read_again(
+    joined: Engine,
+) -> None:
+    joined.until("facts.edits > 0")
+    day = joined.ask("() => tailslate.membership.value")
+    drop_database(joined.page)
+    assert joined.reload() == "day", "not as if the phone were new"
+    assert "storage_lost" in joined.notices
+    joined.until_sent()
+    assert joined.shown("task/t-0", "title") == "Bag stand 3"
+    assert joined.ask("() => tailslate.membership.value") == day, "the same person on the same device"
+
+
+def test_a_browser_that_keeps_nothing_works_and_says_so(
+    open_device: Callable[..., Page], server: ServerProcess, built_pwa: object
+) -> None:
+    page = open_device("phone")
+
+    def without_database(route: Route) -> None:
+        response = route.fetch()
+        refuses = (
+            "IDBFactory.prototype.open = () => { throw new DOMException('private', 'SecurityError'); };\n"
+        )
+        route.fulfill(response=response, body=refuses + response.text())
+
+    page.route("**/assets/worker-*.js", without_database)
+    engine = Engine(page, server.url)
+    engine.open()
+    engine.join(invite(server, KEY_GRIP), KEY_GRIP)
+    assert "nothing_kept" in engine.notices
+    answer = engine.act("task", "t-1", {"title": "Fly the muslin"})
+    assert (answer["saved"], [reason["code"] for reason in answer["reasons"]]) == (False, ["nothing_kept"])
+    assert engine.shown("task/t-1", "title") == "Fly the muslin"
+    assert engine.facts["kept"] == "memory"
+    engine.until_sent()
+    assert "nothing_kept" in engine.notices, "the notice stays"
+
+
+def test_compacting_keeps_every_edit_and_every_byte_of_the_day(joined: Engine) -> None:
+    made = joined.ask(
+        """() => Promise.all(Array.from({ length: 200 }, (_, place) =>
+          tailslate.act({ kind: "task", record: `t-${place % 30}`, set: { title: `title ${place}` } })))"""
+    )
+    assert all(answer["saved"] for answer in made)
+    joined.until_sent()
+    before, edits = joined.day(), joined.facts["edits"]
+    joined.until_rows_are_few()
+    joined.reload()
+    joined.until_sent()
+    assert same_bytes(joined.day(), before)
+    assert joined.facts["edits"] == edits
+    ids = {
+        line["id"]
+        for place in range(30)
+        for line in joined.ask("key => tailslate.history(key)", f"task/t-{place}")
+    }
+    assert {answer["id"] for answer in made} <= ids
+    joined.saved("task", "t-3", {"title": "after compacting"})
+    joined.until_sent()
+
+
+def test_a_tab_that_slept_while_another_compacted_reads_the_day_again(
+    joined: Engine, server: ServerProcess
+) -> None:
+    second = Engine(joined.page.context.new_page(), server.url)
+    second.open()
+    second.until("facts.rules")
+    second.in_worker("BroadcastChannel.prototype.addEventListener = () => {}; self.deaf = true")
+    second.page.context.new_cdp_session(second.page).send("Page.setWebLifecycleState", {"state": "frozen"})
+    for place in range(160):
+        joined.saved("task", f"t-{place % 10}", {"title": f"title {place}"})
+    joined.until_rows_are_few()
+    second.page.context.new_cdp_session(second.page).send("Page.setWebLifecycleState", {"state": "active"})
+    second.saved("task", "t-20", {"title": "from the tab that slept"})
+    second.until_sent()
+    joined.until_sent()
+    assert same_bytes(joined.day(), second.day())
+
+
+def test_forgetting_a_day_counts_what_is_unsent_first(joined: Engine) -> None:
+    joined.page.context.set_offline(True)
+    joined.saved("task", "t-1", {"title": "Fly the muslin"})
+    assert joined.ask("() => tailslate.forget(0)") == {"forgotten": False, "unsent": 1}
+    assert joined.shown("task/t-1", "title") == "Fly the muslin"
+    assert joined.ask("() => tailslate.forget(1)") == {"forgotten": True, "unsent": 0}
+    names = joined.ask("async () => (await indexedDB.databases()).map(({ name }) => name)")
+    assert names == []
+    assert joined.ask("() => localStorage.getItem('tailslate.days')") == "[]"
+
+
+def test_nothing_of_the_day_is_in_a_cache_of_the_worker(joined: Engine) -> None:
+    urls = joined.ask(
+        """async () => {
+          await navigator.serviceWorker.ready;
+          const caches_here = await Promise.all((await caches.keys()).map((name) => caches.open(name)));
+          return (await Promise.all(caches_here.map((one) => one.keys()))).flat().map(({ url }) => url);
+        }"""
+    )
+    assert urls
+    assert not [url for url in urls if "/api/" in url]
