@@ -1,17 +1,14 @@
-"""The light of a shot: its target, the level at each point by role, key to fill, a ladder a source.
+"""The light of a shot: the level at each point by role, key to fill, a ladder a source.
 
-Knows no rows and no readiness. G1 a fresh reading is plain and outranks the model; an estimate is a range.
-G2 levels add in lux at one point, never in stops; back light is left out of sums and of the ratio.
-G3 stops first, lux second, footcandles third; what is not known says what to fill in.
+Knows no rows and no readiness. U1 a fresh reading is plain and outranks the model; an estimate is a range.
+U2 levels add in lux at one point, never in stops; back light is left out of sums and of the ratio.
+U3 stops first, lux second, footcandles third; what is not known says what to fill in.
 """
 
 from tailslate.craft.contrast import contrast_ratio, sum_lx
-from tailslate.craft.errors import RuleError
-from tailslate.craft.exposure import exposure_time_s, illuminance_for_stop_lx, stops_between
 from tailslate.craft.ranges import exactly
 from tailslate.craft.rounding import compare, decimal_text
-from tailslate.craft.units import fc_from_lx
-from tailslate.day import bounce, chain, kinds, names, readings, rows, shown
+from tailslate.day import bounce, chain, names, readings, rows, shown, target
 from tailslate.day.readings import ALL
 
 TYPE_CHECKING = False
@@ -23,85 +20,8 @@ if TYPE_CHECKING:
 
     Level = dict[str, Any]
 
-TARGET_FIELDS = ("t_stop", "exposure_index", "frame_rate_per_s", "shutter_angle_deg", "calibration_constant")
 ROLES = ("key", "fill", "back", "background", "practical")  # the order in which levels stand
 NOT_SUMMED = ("back", "background")
-DARKEST_LX = 1e-6  # below this a point is dark and has no level in stops
-
-
-def target(shot: str, records: "Gathered") -> "dict[str, Any]":
-    """Return the level that a shot's stop asks for.
-
-    Args:
-        shot: record key of the shot.
-        records: the shot.
-    Returns: dict, keys t_stop and exposure_index (stored values), lux (keys shown, low, high; None when not
-        known), footcandles, sentence, missing (list of dict, keys record, field, sentence).
-    """
-    made: dict[str, Any] = {
-        "t_stop": records.value(shot, "t_stop"),
-        "exposure_index": records.value(shot, "exposure_index"),
-        "lux": None,
-        "footcandles": None,
-        "missing": [],
-    }
-    facts: dict[str, float] = {}
-    for field in TARGET_FIELDS:
-        number = records.whole(shot, field) if field == "exposure_index" else records.number(shot, field)
-        if number is None:
-            made["missing"].append({"record": shot, "field": field, "sentence": _asked(field)})
-        else:
-            facts[field] = float(number)
-    if made["missing"]:
-        made["sentence"] = "Target not known: " + "; ".join([one["sentence"] for one in made["missing"]])
-        return made
-    try:
-        level_lx = illuminance_for_stop_lx(
-            facts["t_stop"],
-            exposure_index=facts["exposure_index"],
-            time_s=exposure_time_s(facts["shutter_angle_deg"], frame_rate_per_s=facts["frame_rate_per_s"]),
-            calibration_constant=facts["calibration_constant"],
-        )
-    except RuleError as error:
-        made["missing"].append(
-            {"record": shot, "field": str(error.facts.get("field", "")), "sentence": error.sentence}
-        )
-        made["sentence"] = "Target not known: " + error.sentence
-        return made
-    made["lux"] = _lux(exactly(level_lx))
-    made["footcandles"] = _footcandles(exactly(level_lx))
-    words = [shown.value("shot", field, records.value(shot, field), records.units) for field in TARGET_FIELDS]
-    words[1] = "EI" + shown.HARD_SPACE + words[1]
-    made["sentence"] = ", ".join(words) + ": " + made["lux"]["shown"] + ", " + made["footcandles"]["shown"]
-    return made
-
-
-def _asked(field: str) -> str:
-    if field == "calibration_constant":
-        return "the meter constant C is not set; 250 is in use for a flat receptor, 340 for a dome"
-    known = kinds.field_of("shot", field)
-    return "the shot's " + (known.label if known else field) + " is not set"
-
-
-def _lux(level: "Range") -> "dict[str, Any]":
-    return {
-        "shown": shown.span(level["low"], level["high"], "lx"),
-        "low": level["low"],
-        "high": level["high"],
-    }
-
-
-def _footcandles(level: "Range") -> "dict[str, Any]":
-    low, high = fc_from_lx(level["low"]), fc_from_lx(level["high"])
-    return {"shown": shown.span(low, high, "fc"), "low": low, "high": high}
-
-
-def _stops(level: "Range", target_lx: "float | None") -> "dict[str, Any] | None":
-    if target_lx is None or level["low"] < DARKEST_LX:
-        return None
-    low = stops_between(level["low"], reference=target_lx)
-    high = stops_between(level["high"], reference=target_lx)
-    return {"shown": shown.stops(low, high), "low": low, "high": high}
 
 
 def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
@@ -109,7 +29,7 @@ def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[s
 
     Args:
         shot: record key of the shot.
-        wanted: as `target` gives it.
+        wanted: as target.of_shot gives it.
         records: the shot with what it reads.
     Returns: dict, keys levels (list of dict: point, title, role, kind, stops, lux, footcandles, line, fresh,
         missing, changed, caution), key_to_fill (dict, keys kind, shown, line, or None), ladders (list of
@@ -226,9 +146,9 @@ def _told(
         "title": _title(role, point, records),
         "role": role,
         "kind": kind,
-        "stops": _stops(level, target_lx) if level else None,
-        "lux": _lux(level) if level else None,
-        "footcandles": _footcandles(level) if level else None,
+        "stops": target.stops(level, target_lx) if level else None,
+        "lux": target.lux(level) if level else None,
+        "footcandles": target.footcandles(level) if level else None,
         "line": _line(kind, reading, missing, notes, target_lx),
         "fresh": fresh,
         "missing": [] if fresh else missing,
@@ -261,7 +181,7 @@ def _line(
     for note in notes if kind != "unknown" else ():
         said += ", " + note
     if reading:
-        was = _stops(exactly(reading["lux"]), target_lx)
+        was = target.stops(exactly(reading["lux"]), target_lx)
         said += ". Was " + (was["shown"] if was else shown.lux(reading["lux"])) + ", " + str(reading["line"])
     return said
 
@@ -294,7 +214,12 @@ def _key_to_fill(summed: "dict[str, Level]", records: "Gathered") -> "dict[str, 
     if fill["kind"] == "range" and fill["lacks_bounce"]:
         said += ", fill without the bounce of dressing"
     key_lx, fill_lx = key["level_lx"], fill["level_lx"]
-    if key_lx is None or fill_lx is None or fill_lx["low"] < DARKEST_LX or key_lx["low"] < DARKEST_LX:
+    if (
+        key_lx is None
+        or fill_lx is None
+        or fill_lx["low"] < target.DARKEST_LX
+        or key_lx["low"] < target.DARKEST_LX
+    ):
         lacking = key if key_lx is None else fill
         return {
             "kind": "unknown",
@@ -333,7 +258,7 @@ def _ladder(
     is_alone = len(groups[(point, role)]) == 1
     stages = []
     for stage in made["stages"]:
-        stops = _stops(stage["level_lx"], target_lx)
+        stops = target.stops(stage["level_lx"], target_lx)
         loss = stage["loss_stops"]
         one: dict[str, Any] = {"title": stage["title"], "loss": None}
         if loss:

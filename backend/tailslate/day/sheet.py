@@ -5,7 +5,7 @@ ready to show; screens choose where they stand, never what they say. S2 what is 
 fill in.
 """
 
-from tailslate.day import gathered, holds, light, reads, rows, two_answers
+from tailslate.day import gathered, holds, light, reads, rows, target, two_answers
 from tailslate.day.gathered import Gathered
 
 TYPE_CHECKING = False
@@ -54,17 +54,17 @@ def of_shot(
         "rigs": rows.rigs(key, found),
         "circuits": rows.circuits(key, found),
     }
-    target = light.target(key, found)
+    wanted = target.of_shot(key, found)
     return {
         "shot": {
             "record": key,
             "number": found.text(key, "number") or shot_id,
             "title": found.text(key, "title"),
             "phase": found.text(key, "phase"),
-            "target": target,
+            "target": wanted,
         },
         "setup": _setup(key, found),
-        "light": light.of_shot(key, target, found),
+        "light": light.of_shot(key, wanted, found),
         "rows": made,
         "holds": holds.of_shot(key, own, found),
         "requests": holds.requests(key, found),

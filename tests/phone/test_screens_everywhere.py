@@ -1,0 +1,130 @@
+"""Every screen in every light: nothing axe-core objects to, nothing too small, nothing wider than the phone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from devices import accessibility_faults
+from people import KEY_GRIP, PRODUCER
+from screen import Screen
+from server_process import ServerProcess
+
+SCREENS = (
+    "day",
+    "shot/12c/light",
+    "shot/12c/rig",
+    "shot/12c/frame",
+    "shot/12c/glasses",
+    "shot/12c/dressing",
+    "shot/12c/marks",
+    "list",
+    "set",
+    "raise",
+    "raise/hold",
+    "raise/request",
+    "raise/note",
+    "phone",
+    "record/source/table-lamp",
+    "history/source/table-lamp",
+    "two/source/table-lamp/height_m",
+    "add/reading",
+    "add/task",
+)
+MODES = ("dark", "night", "day")
+
+
+def in_mode(screen: Screen, mode: str) -> None:
+    screen.page.evaluate("mode => { document.documentElement.dataset.mode = mode; }", mode)
+
+
+@pytest.fixture
+def key_grip(phone: Page, demonstration: ServerProcess) -> Screen:
+    """The key grip's phone on the demonstration day."""
+    return Screen(phone, demonstration, KEY_GRIP, demonstration.join_code("key grip"))
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_no_screen_of_a_phone_has_a_fault_that_axe_core_knows(key_grip: Screen, mode: str) -> None:
+    in_mode(key_grip, mode)
+    faults = {}
+    for where in SCREENS:
+        key_grip.go(where)
+        faults[where] = accessibility_faults(key_grip.page)
+    assert {where: found for where, found in faults.items() if found} == {}
+
+
+def test_no_screen_of_a_laptop_has_a_fault_that_axe_core_knows(
+    laptop: Page, demonstration: ServerProcess
+) -> None:
+    producer = Screen(laptop, demonstration, PRODUCER, demonstration.join_code("producer"))
+    faults = {}
+    for where in SCREENS:
+        producer.go(where)
+        expect(laptop.locator(".beside")).to_be_visible()
+        faults[where] = accessibility_faults(laptop)
+    assert {where: found for where, found in faults.items() if found} == {}
+    assert producer.overflow_px() == 0
+
+
+@pytest.mark.parametrize("width_px", [390, 320])
+def test_every_target_is_as_large_as_a_gloved_finger_and_nothing_is_wider_than_the_phone(
+    open_device: Callable[..., Page], demonstration: ServerProcess, width_px: int
+) -> None:
+    page = open_device("phone", viewport={"width": width_px, "height": 700})
+    key_grip = Screen(page, demonstration, KEY_GRIP, demonstration.join_code("key grip"))
+    wrong = {}
+    for where in SCREENS:
+        key_grip.go(where)
+        wrong[where] = key_grip.small_targets()
+        if key_grip.overflow_px() > 0:
+            wrong[where].append(f"{key_grip.overflow_px()} px wider than the screen")
+    assert {where: found for where, found in wrong.items() if found} == {}
+
+
+def test_with_text_of_twice_the_size_nothing_is_cut_off_at_the_side_and_the_facts_stay(
+    key_grip: Screen,
+) -> None:
+    key_grip.page.evaluate("document.documentElement.style.fontSize = '200%'")
+    wide = {}
+    for where in SCREENS:
+        key_grip.go(where)
+        if key_grip.overflow_px() > 0:
+            wide[where] = key_grip.overflow_px()
+        expect(key_grip.facts).to_be_in_viewport(ratio=1)
+    assert wide == {}
+
+
+def test_with_the_colours_of_the_person_marks_stay_apart_from_the_ground(key_grip: Screen) -> None:
+    key_grip.page.emulate_media(forced_colors="active")
+    key_grip.go("list")
+    mark, ground = key_grip.page.evaluate(
+        """() => {
+          const style = getComputedStyle(document.documentElement);
+          return ["--mark-fill", "--ground"].map((name) => style.getPropertyValue(name).trim());
+        }"""
+    )
+    assert (mark, ground) == ("CanvasText", "Canvas")
+    assert accessibility_faults(key_grip.page) == []
+
+
+def test_with_reduced_motion_nothing_moves(key_grip: Screen) -> None:
+    key_grip.page.emulate_media(reduced_motion="reduce")
+    durations = key_grip.page.evaluate(
+        """() => ["--m-press", "--m-tick", "--m-lay"].map((name) =>
+          Number.parseFloat(getComputedStyle(document.documentElement).getPropertyValue(name)))"""
+    )
+    assert durations == [0, 0, 0]
+
+
+def test_two_seconds_on_the_facts_change_the_light_of_the_screen_and_open_nothing(key_grip: Screen) -> None:
+    key_grip.go("day")
+    box = key_grip.facts.bounding_box()
+    assert box is not None
+    key_grip.page.mouse.move(box["x"] + 20, box["y"] + 20)
+    key_grip.page.mouse.down()
+    expect(key_grip.page.locator("html")).to_have_attribute("data-mode", "night", timeout=5000)
+    key_grip.page.mouse.up()
+    assert key_grip.page.evaluate("location.hash") == "#/day"
