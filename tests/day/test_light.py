@@ -75,6 +75,23 @@ def test_a_dimmer_that_lets_half_through_takes_one_stop(day: ADay, phone_door: D
     assert day.levels(phone_door)["key"]["stops"]["shown"] == "1.0 stop under"
 
 
+def test_a_face_off_the_axis_turned_to_the_bulb_gets_the_same_light(day: ADay, phone_door: Door) -> None:
+    """Inverse square law by hand: a bulb is alike in every direction, so 960 cd at 2 m stays 240 lx at 30 degrees."""
+    day.act(GAFFER, "source", "key", beam_deg="360")
+    day.act(GAFFER, "level", f"key~{SHOT}", off_axis_deg="30")
+    assert day.levels(phone_door)["key"]["lux"]["low"] == pytest.approx(240.0, rel=1e-9)
+
+
+def test_a_frame_lit_on_a_quarter_of_its_area_is_a_source_of_half_the_sides(
+    day: ADay, phone_door: Door
+) -> None:
+    """By hand: a 4 by 4 ft frame of which a quarter is lit gives what a 2 by 2 ft frame lit all over gives."""
+    day.a_layer("grid", lit_share_ratio="0.25")
+    quarter = day.levels(phone_door)["key"]["lux"]["low"]
+    day.act(KEY_GRIP, "layer", "grid", width_m="2 ft", height_m="2 ft", lit_share_ratio="1")
+    assert day.levels(phone_door)["key"]["lux"]["low"] == pytest.approx(quarter, rel=1e-9)
+
+
 def test_an_estimate_is_a_range_as_wide_as_what_is_known_of_the_lamp(day: ADay, phone_door: Door) -> None:
     """By hand: 480 to 1920 cd at 2 m is 120 to 480 lx, one stop to either side of 240 lx."""
     day.act(GAFFER, "source", "key", intensity_low_cd="480 cd", intensity_high_cd="1920 cd")
