@@ -69,7 +69,7 @@ def lit_patch(
         distance_m: lamp to frame, square to it [m], above 0.
         width_m: the frame's width [m], above 0.
         height_m: its height [m], above 0.
-    Returns: dict, keys width_m and height_m of the patch, and share_ratio: the range of the light on
+    Returns: dict, keys width_m and height_m of the patch [m], and share_ratio: the range of the light on
         the frame against a typical beam (typical is 1).
     Raises: RuleError "not_a_number", "not_positive", "outside_range".
     Source: [light-6]

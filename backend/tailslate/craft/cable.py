@@ -65,7 +65,7 @@ def warm_resistance_ratio(conductor_degc: float) -> float:
 
     Args:
         conductor_degc: temperature of the conductor under load [degC], -40 to 150.
-    Returns: ratio to the resistance at 20 degC.
+    Returns: resistance over that at 20 degC [ratio].
     Raises: RuleError "not_a_number", "outside_range".
     Source: [cable-2]
 

@@ -20,7 +20,7 @@ def contrast_ratio(key_lx: float, *, fill_lx: float, fill_reaches_key_side: bool
         key_lx: the key alone, meter towards it [lx], above 0.
         fill_lx: the fill alone, meter towards it [lx], above 0.
         fill_reaches_key_side: the fill also lights the key side of the face.
-    Returns: ratio, to 1.
+    Returns: contrast, to 1 [ratio].
     Raises: RuleError "not_a_number", "not_positive".
     Source: [contrast-1]
 

@@ -242,7 +242,7 @@ def passage(lamp: "Lamp", *, layers: "list[Layer]") -> "Passage":
             reflectance_ratio, direct_ratio (share of the passed light that goes straight on) and
             shift_mired (ranges), width_m, height_m, lit_width_m, lit_height_m, gap_to_next_m [m],
             cell_depth_ratio (louvre); None is unknown. Flags are left out: meter behind them.
-    Returns: dict as Passage; its list unknown names what is missing, and then there are no runs.
+    Returns: dict as Passage [m, cd, lx]; its list unknown names what is missing, and then there are no runs.
     Raises: RuleError as check_facts.
     Source: [light-3], [light-5], [light-6], [light-7], [light-2] C-13
 

@@ -150,11 +150,11 @@ def refilled_ml(
     fills * (1 + waste) + spares, a fill being every glass once.
 
     Args:
-        glass_count: glasses filled at each reset, all performers, 0 or more.
+        glass_count: glasses filled at each reset, all performers (a count), 0 or more.
         fill_ml: drink in one glass [ml], 0 or more.
-        reset_count: resets with a full refill: takes of all set-ups and rehearsals, 0 or more.
+        reset_count: resets with a full refill (a count): takes of all set-ups and rehearsals, 0 or more.
         waste_ratio: spilt, flat, left in jugs [ratio], 0 or more.
-        spare_set_count: full sets kept ready, 0 or more.
+        spare_set_count: full sets kept ready (a count), 0 or more.
     Returns: volume [ml].
     Raises: RuleError "not_a_number", "negative".
     Source: [drinks-3]
@@ -185,14 +185,14 @@ def topped_up_ml(
     (resets * glasses * fill + takes * performers * swallowed) * (1 + waste) + spares.
 
     Args:
-        glass_count: glasses filled at each reset, 0 or more.
+        glass_count: glasses filled at each reset (a count), 0 or more.
         fill_ml: drink in one glass [ml], 0 or more.
-        reset_count: how often all glasses are filled afresh, 0 or more.
-        take_count: takes and rehearsals with drinking, 0 or more.
-        performer_count: performers who drink, 0 or more.
+        reset_count: how often all glasses are filled afresh (a count), 0 or more.
+        take_count: takes and rehearsals with drinking (a count), 0 or more.
+        performer_count: performers who drink (a count), 0 or more.
         swallowed_ml: what one swallows in one take [ml], 0 or more.
         waste_ratio: spilt, flat, left in jugs [ratio], 0 or more.
-        spare_set_count: full sets kept ready, 0 or more.
+        spare_set_count: full sets kept ready (a count), 0 or more.
     Returns: volume [ml].
     Raises: RuleError "not_a_number", "negative".
     Source: [drinks-3]

@@ -222,7 +222,7 @@ def stop_difference_stops(stop: float, *, reference: float) -> float:
 
     Args:
         stop: stop number [f-number or T-stop], above 0.
-        reference: the stop number it is compared with, above 0.
+        reference: the stop number it is compared with [f-number or T-stop], above 0.
     Returns: difference [stop], positive when stop is the smaller opening.
     Raises: RuleError "not_a_number", "not_positive".
     Source: [exposure-3]
@@ -239,7 +239,7 @@ def t_stop(f_number: float, *, lens_transmittance_ratio: float) -> float:
     Args:
         f_number: focal length over opening [f-number], above 0.
         lens_transmittance_ratio: share of light the glass passes [ratio, above 0 to 1].
-    Returns: T-stop, never under the f-number.
+    Returns: stop number [T-stop], never under the f-number.
     Raises: RuleError "not_a_number", "not_positive", "outside_range".
     Source: [exposure-4]
 
@@ -281,7 +281,7 @@ def filter_pack_stops(densities: list[float], *, factors: list[float]) -> float:
     """Return the loss of a pack of filters: densities add, factors multiply.
 
     Args:
-        densities: optical density of each neutral filter, 0 or more; 0.3 is nearly one stop.
+        densities: optical density of each neutral filter (no unit), 0 or more; 0.3 is nearly one stop.
         factors: filter factor of each other filter [ratio], 1 or more.
     Returns: loss [stop].
     Raises: RuleError "not_a_number", "negative", "outside_range".

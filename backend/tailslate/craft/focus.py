@@ -14,7 +14,7 @@ def hyperfocal_m(focal_length_m: float, *, f_number: float, blur_m: float) -> fl
 
     Args:
         focal_length_m: of the lens [m], above 0.
-        f_number: f-number, not the T-stop, above 0.
+        f_number: as engraved, not the T-stop [f-number], above 0.
         blur_m: accepted circle of confusion on the sensor [m], above 0.
     Returns: distance from the lens [m].
     Raises: RuleError "not_a_number", "not_positive".
@@ -36,7 +36,7 @@ def depth_of_field(
 
     Args:
         focal_length_m: of the lens [m], above 0.
-        f_number: f-number, not the T-stop, above 0.
+        f_number: as engraved, not the T-stop [f-number], above 0.
         blur_m: accepted circle of confusion on the sensor [m], above 0.
         distance_m: focus, from the lens [m], above focal_length_m.
     Returns: dict, keys near_m, far_m, total_m [m]; far_m and total_m are None when far is at infinity.

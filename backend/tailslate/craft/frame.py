@@ -97,7 +97,7 @@ def is_in_frame(
         focal_length_m: of the lens [m], above 0.
         sensor_width_m: recorded width [m], above 0.
         sensor_height_m: recorded height, after the crop [m], above 0.
-        squeeze_ratio: of an anamorphic lens, above 0.
+        squeeze_ratio: of an anamorphic lens [ratio], above 0.
         margin_ratio: share of the frame to keep free round it [ratio], 0 or more; 0.05 is usual.
     Returns: True in frame or margin; False also for what lies behind the lens.
     Raises: RuleError "not_a_number", "negative", "not_positive".

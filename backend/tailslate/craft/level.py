@@ -117,11 +117,11 @@ def level_at(made: "Passage", *, subject: "Subject") -> "dict[str, Any]":
     """Return the level at one point behind the layers, as a range, with each layer's loss.
 
     Args:
-        made: dict from passage.
+        made: dict from passage [m, cd, lx].
         subject: dict, keys distance_m (from the last layer's plane, or from the bare lamp, square to
             it [m]), right_m and up_m (off the axis [m]), pan_deg and tilt_deg (from facing the lamp
             [deg]; tilt 90 is a table top).
-    Returns: dict, keys level_lx, bare_lx (the lamp alone, no layers), loss_stops (ranges or None),
+    Returns: dict, keys level_lx, bare_lx (the lamp alone, no layers), loss_stops [lx, stop] (ranges or None),
         stages (list of dict, one a layer, keys number, name, on_lx, luminance_cd_m2,
         level_lx (at the point, this layer being the last), loss_stops),
         source (dict, keys width_m, height_m, distance_m of the largest share of the light, or None for
@@ -278,7 +278,7 @@ def level_through_layers(lamp: "Lamp", *, layers: "list[Layer]", subject: "Subje
         lamp: dict as in passage; intensity_cd range [cd], beam_deg [deg], gap_to_next_m [m].
         layers: list of dict as in passage; lengths [m], shares [ratio].
         subject: dict as in level_at; lengths [m], angles [deg].
-    Returns: dict as level_at.
+    Returns: dict as level_at [lx, stop].
     Raises: RuleError as passage and level_at.
     Source: [light-1], [light-5]
 

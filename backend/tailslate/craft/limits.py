@@ -18,7 +18,7 @@ def finite(value: float, *, field: str, unit: str, next_step: str) -> float:
         field: its name, as the caller's argument is called.
         unit: its unit, as people write it.
         next_step: what a person can do about it.
-    Returns: value, unchanged.
+    Returns: value, unchanged, in unit.
     Raises: RuleError "not_a_number".
     Source: [refusal-1]
 
@@ -40,7 +40,7 @@ def above_zero(value: float, *, field: str, unit: str, next_step: str) -> float:
         field: its name, as the caller's argument is called.
         unit: its unit, as people write it.
         next_step: what a person can do about it.
-    Returns: value, unchanged.
+    Returns: value, unchanged, in unit.
     Raises: RuleError "not_a_number", "not_positive".
     Source: [refusal-1]
 
@@ -61,7 +61,7 @@ def at_least_zero(value: float, *, field: str, unit: str, next_step: str) -> flo
         field: its name, as the caller's argument is called.
         unit: its unit, as people write it.
         next_step: what a person can do about it.
-    Returns: value, unchanged.
+    Returns: value, unchanged, in unit.
     Raises: RuleError "not_a_number", "negative".
     Source: [refusal-1]
 
@@ -84,7 +84,7 @@ def within(value: float, *, low: float, high: float, field: str, unit: str, next
         field: its name, as the caller's argument is called.
         unit: its unit, as people write it.
         next_step: what a person can do about it.
-    Returns: value, unchanged.
+    Returns: value, unchanged, in unit.
     Raises: RuleError "not_a_number", "outside_range".
     Source: [refusal-1]
 
@@ -106,7 +106,7 @@ def share(value: float, *, field: str, next_step: str = "give it as a share of 1
         value: the share to check [ratio, 0 to 1].
         field: its name, as the caller's argument is called.
         next_step: what a person can do about it.
-    Returns: value, unchanged.
+    Returns: value, unchanged [ratio].
     Raises: RuleError "not_a_number", "outside_range".
     Source: [refusal-1]
 

@@ -47,7 +47,7 @@ def path_min(steps: list[dict[str, float]]) -> dict[str, float]:
 
     Args:
         steps: list of dict, keys mean_min [min], variance_min2 [min2].
-    Returns: dict with the same keys.
+    Returns: dict with the same keys [min, min2].
     Raises: RuleError "not_a_number".
     Source: [schedule-2]
 
@@ -150,7 +150,7 @@ def latest_of_two(
 
     Args:
         one: dict, keys mean_min [min], variance_min2 [min2].
-        other: dict with the same keys.
+        other: dict with the same keys [min, min2].
         covariance_min2: their covariance, from what they share [min2].
     Returns: dict, keys mean_min [min], variance_min2 [min2], first_ratio (chance that one is the later).
     Raises: nothing.

@@ -22,7 +22,7 @@ def sling_tension_n(
     Args:
         load_kg: everything that hangs [kg], 0 or more.
         sling_from_horizontal_deg: leg above the horizontal [deg], above 0 to 90; under 30 is not done.
-        leg_count: 1 (straight down) or more; beyond two only two are counted.
+        leg_count: 1 (straight down) to 8 (a count); beyond two only two are counted.
         gravity_m_s2: acceleration of gravity [m/s2], above 0.
     Returns: tension in each leg [N].
     Raises: RuleError "not_a_number", "negative", "not_positive", "outside_range".
@@ -55,7 +55,7 @@ def minimum_breaking_load_n(
 
     Args:
         load_kg: everything that hangs [kg], 0 or more.
-        design_ratio: design factor, 1 to 20: 5 for slings, 10 over people, by local code.
+        design_ratio: design factor [ratio], 1 to 20: 5 for slings, 10 over people, by local code.
         gravity_m_s2: acceleration of gravity [m/s2], above 0.
     Returns: minimum breaking load [N].
     Raises: RuleError "not_a_number", "negative", "not_positive", "outside_range".

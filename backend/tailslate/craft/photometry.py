@@ -242,7 +242,7 @@ def regular_polygon_illuminance_lx(
 
     Args:
         luminance_cd_m2: luminance [cd/m2], 0 or more.
-        side_count: number of sides, 3 to 64.
+        side_count: number of sides (a count), 3 to 64.
         corner_radius_m: centre to corner [m], above 0.
         distance_m: from its plane to the receiver, square to the plane [m], above 0.
         right_m: how far the receiver stands to the right of the axis, seen along the beam [m].

@@ -201,7 +201,7 @@ def balanced_legs(loads_w: list[float], *, leg_count: int = 3) -> dict[str, "lis
 
     Args:
         loads_w: each load [W], 0 or more, in the caller's order.
-        leg_count: number of legs, 1 to 6.
+        leg_count: number of legs (a count), 1 to 6.
     Returns: dict, keys legs (leg of each load, from 0), leg_w (load of each leg [W]), is_best (False
         when the search was cut short: good, but perhaps not the best).
     Raises: RuleError "not_a_number", "negative", "outside_range".

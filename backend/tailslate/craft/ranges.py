@@ -32,7 +32,7 @@ def range_of(low: float, typical: float, high: float, *, field: str, unit: str) 
         high: the largest plausible value, in unit.
         field: its name, for the refusal.
         unit: the unit of all three.
-    Returns: dict, keys low, typical, high.
+    Returns: dict, keys low, typical, high, in unit.
     Raises: RuleError "not_a_number", "order_wrong".
     Source: [refusal-1]
 
@@ -53,7 +53,7 @@ def exactly(value: float) -> "Range":
 
     Args:
         value: the value, in any unit.
-    Returns: dict, keys low, typical, high, all the same.
+    Returns: dict, keys low, typical, high, all the same, in that unit.
     Raises: nothing.
     Source: [refusal-1]
 

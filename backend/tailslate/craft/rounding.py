@@ -32,7 +32,7 @@ def nine_digits(value: float) -> tuple[int, int]:
 
     Args:
         value: any finite number, in any unit.
-    Returns: mantissa of nine digits (0 for zero) with the sign, and the exponent.
+    Returns: mantissa of nine digits (0 for zero) with the sign, and the exponent (no unit).
     Raises: RuleError "not_a_number" for nan and infinity.
     Source: [rounding-1]
 
@@ -90,7 +90,7 @@ def compare(value: float, limit: float) -> int:
     """Return -1, 0 or 1: value under, at or over limit, after nine digits on both.
 
     Args:
-        value: any finite number.
+        value: any finite number, in any unit.
         limit: the threshold, in the same unit as value.
     Returns: -1, 0 or 1 (no unit).
     Raises: RuleError "not_a_number".
@@ -114,8 +114,8 @@ def total(values: "Iterable[float]") -> float:
     """Return the sum of values, the same for every order and on both Pythons.
 
     Args:
-        values: finite numbers of one unit.
-    Returns: the compensated sum (Neumaier), in that unit.
+        values: finite numbers, in any unit, the same for all.
+    Returns: the compensated sum (Neumaier), in the same unit.
     Raises: RuleError "not_a_number".
     Source: [rounding-2]
 
@@ -158,7 +158,7 @@ def decimal_text(value: float, digits: int, *, signed: bool = False) -> str:
 
     Args:
         value: any finite number, in any unit.
-        digits: decimals to show, 0 or more (fewer count as 0).
+        digits: decimals to show (a count), 0 or more (fewer count as 0).
         signed: also write a plus sign before what is above zero.
     Returns: text without thousands marks; a rounded zero has no sign.
     Raises: RuleError "not_a_number".
@@ -183,7 +183,7 @@ def round_half_up(value: float, digits: int) -> float:
 
     Args:
         value: any finite number, in any unit.
-        digits: decimals to keep; negative for tens, hundreds.
+        digits: decimals to keep (a count); negative for tens, hundreds.
     Returns: the rounded number, in the same unit.
     Raises: RuleError "not_a_number".
     Source: [rounding-1]
@@ -199,7 +199,7 @@ def round_up(value: float, digits: int) -> float:
 
     Args:
         value: any finite number, in any unit.
-        digits: decimals to keep; negative for tens, hundreds.
+        digits: decimals to keep (a count); negative for tens, hundreds.
     Returns: the rounded number, never under the settled value, in the same unit.
     Raises: RuleError "not_a_number".
     Source: [rounding-1]
@@ -215,7 +215,7 @@ def round_down(value: float, digits: int) -> float:
 
     Args:
         value: any finite number, in any unit.
-        digits: decimals to keep; negative for tens, hundreds.
+        digits: decimals to keep (a count); negative for tens, hundreds.
     Returns: the rounded number, never over the settled value, in the same unit.
     Raises: RuleError "not_a_number".
     Source: [rounding-1]
@@ -231,7 +231,7 @@ def count_up(value: float) -> int:
 
     Args:
         value: how many pieces it takes, as a fraction, 0 or more (no unit).
-    Returns: the next whole number; a hair over a whole one, below nine digits, adds none.
+    Returns: the next whole number (a count); a hair over a whole one, below nine digits, adds none.
     Raises: RuleError "not_a_number", "negative".
     Source: [rounding-1]
 

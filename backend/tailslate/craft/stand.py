@@ -74,7 +74,7 @@ def tipping_edge_m(leg_radius_m: float, *, leg_count: int = 3) -> float:
 
     Args:
         leg_radius_m: column to foot, along the floor [m], above 0.
-        leg_count: number of legs, spread evenly, 3 to 12.
+        leg_count: number of legs (a count), spread evenly, 3 to 12.
     Returns: distance [m], to the line between two feet.
     Raises: RuleError "not_a_number", "not_positive", "outside_range".
     Source: [rigging-1]
@@ -118,8 +118,8 @@ def bag_kg(
         offset_m: column to load, along the floor [m], 0 or more.
         stand_kg: the stand itself [kg], 0 or more.
         leg_radius_m: column to foot, along the floor [m], above 0.
-        leg_count: number of legs, 3 to 12.
-        safety_ratio: safety factor on the load's moment, 1 to 10.
+        leg_count: number of legs (a count), 3 to 12.
+        safety_ratio: safety factor on the load's moment [ratio], 1 to 10.
         from_leg_deg: arm to the nearest leg, from above [deg]; None, the default, is the worst direction.
         slew_deg: how far the arm may swing from there [deg], 0 or more; 15 where not locked.
         bag_arm_m: bag to tipping edge [m], above 0; None hangs it on the column.
@@ -186,8 +186,8 @@ def needs_no_bag(
         offset_m: column to load, along the floor [m], 0 or more.
         stand_kg: the stand itself [kg], 0 or more.
         leg_radius_m: column to foot, along the floor [m], above 0.
-        leg_count: number of legs, 3 to 12.
-        safety_ratio: safety factor on the load's moment, 1 to 10.
+        leg_count: number of legs (a count), 3 to 12.
+        safety_ratio: safety factor on the load's moment [ratio], 1 to 10.
     Returns: True when the sum asks for no bag. It is no promise: bag it all the same.
     Raises: RuleError "not_a_number", "negative", "not_positive", "outside_range".
     Source: [rigging-1]

@@ -15,7 +15,7 @@ def marks_m(mark_count: int, *, bar_m: float, stem_m: float, waste_ratio: float 
     """Return the tape for T-marks: n * (bar + stem) * (1 + waste).
 
     Args:
-        mark_count: marks, one a performer and position, 0 or more.
+        mark_count: marks (a count), one a performer and position, 0 or more.
         bar_m: length of the cross bar [m], 0 or more.
         stem_m: length of the stem [m], 0 or more.
         waste_ratio: torn, moved, laid again [ratio], 0 or more.
@@ -74,7 +74,7 @@ def edge_wrap_m(*, width_m: float, height_m: float, layer_count: int, overlap_m:
     Args:
         width_m: panel [m], above 0.
         height_m: panel [m], above 0.
-        layer_count: layers, 0 or more.
+        layer_count: layers (a count), 0 or more.
         overlap_m: overlap where a layer closes [m], 0 or more.
     Returns: length [m].
     Raises: RuleError "not_a_number", "negative", "not_positive".

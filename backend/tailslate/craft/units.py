@@ -13,7 +13,7 @@ METRES_PER_YARD = 0.9144  # m, exact by definition [units-1]
 KILOGRAMS_PER_POUND = 0.45359237  # kg, exact by definition [units-1]
 METRES_PER_SECOND_PER_MPH = 0.44704  # m/s, exact by definition [units-1]
 PASCALS_PER_PSF = 47.88025898  # Pa, from the pound-force and the foot [units-1]
-SQUARE_FEET_PER_SQUARE_METRE = 1.0 / (METRES_PER_FOOT * METRES_PER_FOOT)
+SQUARE_FEET_PER_SQUARE_METRE = 1.0 / (METRES_PER_FOOT * METRES_PER_FOOT)  # no unit, exact [units-1]
 
 
 def m_from_ft(length_ft: float) -> float:

@@ -17,7 +17,7 @@ def angle_of_view_deg(sensor_side_m: float, *, focal_length_m: float, squeeze_ra
     Args:
         sensor_side_m: recorded width or height [m], above 0.
         focal_length_m: of the lens [m], above 0.
-        squeeze_ratio: of an anamorphic lens, above 0, for the width only; 1 for the height.
+        squeeze_ratio: of an anamorphic lens [ratio], above 0, for the width only; 1 for the height.
     Returns: angle [deg].
     Raises: RuleError "not_a_number", "not_positive".
     Source: [lens-1]
@@ -36,8 +36,8 @@ def cropped_height_m(sensor_width_m: float, *, aspect_ratio: float, squeeze_rati
 
     Args:
         sensor_width_m: recorded width [m], above 0.
-        aspect_ratio: width over height of the picture, above 0.
-        squeeze_ratio: of an anamorphic lens, above 0.
+        aspect_ratio: width over height of the picture [ratio], above 0.
+        squeeze_ratio: of an anamorphic lens [ratio], above 0.
     Returns: height on the sensor [m]; it cannot exceed the sensor's own.
     Raises: RuleError "not_a_number", "not_positive".
     Source: [lens-1]

@@ -97,7 +97,7 @@ def changing_light(
         level_lx: typical level now [lx], above 0.
         new_level_lx: typical level after the change [lx], above 0.
         source: what the subject sees now, dict, keys width_m, height_m, distance_m [m]; None a bare lamp.
-        new_source: the same after the change.
+        new_source: the same after the change [m].
         minutes: what it takes [min]; None is not known.
     Returns: dict as opening_up; cost has keys width_change_deg and height_change_deg: how much larger
         (softer) or, below 0, smaller (harder) the source looks [deg]. A gain below 0 is no way out.
@@ -127,7 +127,7 @@ def ranked(ways: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
 
     Args:
         ways: list of dict as opening_up, raising_index and changing_light return; gains [stop].
-    Returns: the same dicts, the first to consider first.
+    Returns: the same dicts [stop, min], the first to consider first.
     Raises: RuleError "not_a_number", "negative".
     Source: [ways-1]
 

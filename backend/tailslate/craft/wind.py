@@ -65,7 +65,7 @@ def wind_force_n(
     Args:
         speed_m_s: wind speed, gusts included [m/s], 0 or more.
         area_m2: area of the frame [m2], above 0.
-        force_ratio: force coefficient Cf, above 0; 1.8 for a board, the larger of the published ones.
+        force_ratio: force coefficient Cf [ratio], above 0; 1.8 for a board, the larger of the published ones.
         air_kg_m3: density of the air [kg/m3], above 0.
     Returns: force [N].
     Raises: RuleError "not_a_number", "negative", "not_positive".
@@ -97,8 +97,8 @@ def tipping_wind_m_s(
         tipping_edge_m: column to tipping edge, not to the foot [m], above 0.
         area_m2: area of the frame [m2], above 0 to 3.4; larger ones need lines and a competent person.
         centre_height_m: floor to the frame's middle [m], above 0.
-        safety_ratio: safety factor, 1 to 10.
-        force_ratio: force coefficient Cf, above 0.
+        safety_ratio: safety factor [ratio], 1 to 10.
+        force_ratio: force coefficient Cf [ratio], above 0.
         air_kg_m3: density of the air [kg/m3], above 0.
         gravity_m_s2: acceleration of gravity [m/s2], above 0.
     Returns: wind speed, gusts included [m/s]; never a leave to work up to it.
@@ -134,7 +134,7 @@ def mean_wind_m_s(gust_m_s: float, *, gust_ratio: float = GUST_RATIO) -> float:
 
     Args:
         gust_m_s: the gust that must not be reached [m/s], 0 or more.
-        gust_ratio: gust over ten-minute mean, 1 or more.
+        gust_ratio: gust over ten-minute mean [ratio], 1 or more.
     Returns: mean wind [m/s], as a forecast gives it.
     Raises: RuleError "not_a_number", "negative", "outside_range".
     Source: [wind-3]
