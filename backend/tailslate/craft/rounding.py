@@ -238,10 +238,9 @@ def count_up(value: float) -> int:
     >>> count_up(4.92), count_up(5.0000000000001), count_up(5.001)
     (5, 5, 6)
     """
-    count = _whole(value, 0, "up")
-    if count < 0:
+    if nine_digits(value)[0] < 0:
         raise RuleError("negative", "a count of pieces is below 0; check the amounts it comes from")
-    return count
+    return _whole(value, 0, "up")
 
 
 def plain_text(value: float) -> str:
