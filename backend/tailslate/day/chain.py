@@ -8,7 +8,7 @@ in full; a dimmer's percent alone is no light.
 from tailslate.craft.errors import RuleError
 from tailslate.craft.level import level_through_layers
 from tailslate.craft.placement import lit_sides_m, turned_subject
-from tailslate.day import names
+from tailslate.day import dimmer, names
 from tailslate.day.rows import LAST
 
 TYPE_CHECKING = False
@@ -70,19 +70,21 @@ def spread(key: str, name: str, unit: str, records: "Gathered") -> "Range | None
     return {"low": min(low, typical), "typical": typical, "high": max(high, typical)}
 
 
-def level(key: str, records: "Gathered") -> "dict[str, Any]":
+def level(key: str, records: "Gathered", *, at_full: bool = False) -> "dict[str, Any]":
     """Return the level that one source gives its subject in one shot.
 
     Args:
         key: record key of the level (a source in a shot).
         records: the level with its source and layers.
+        at_full: as if it burned undimmed.
     Returns: dict, keys level_lx (range [lx] or None), stages (list of dict, keys title, loss_stops and
         level_lx, the bare lamp first), missing (list of dict, keys record, field, sentence), notes (sentences
-        about what the figure leaves out).
+        about what the figure leaves out), seen (dict, keys width_m, height_m, distance_m of what the subject
+        sees as the source; None for the lamp itself), lamp_share_ratio (share that comes straight from it).
     """
     source = records.target(key, "source")
     name = names.name_of(source, records)
-    missing = _missing_here(key, source, name, records)
+    missing = _missing_here(key, source, name, at_full, records)
     if missing:
         return _unknown(missing)
     keys, notes = [], []
@@ -93,7 +95,7 @@ def level(key: str, records: "Gathered") -> "dict[str, Any]":
             keys.append(one)
     try:
         found = level_through_layers(
-            _lamp(key, source, keys, records),
+            _lamp(key, source, keys, at_full, records),
             layers=[_layer(keys, place, records) for place in range(len(keys))],
             subject=_subject(key, records),
         )
@@ -106,14 +108,18 @@ def level(key: str, records: "Gathered") -> "dict[str, Any]":
     for stage in found["stages"]:
         made = {"title": stage["name"], "loss_stops": stage["loss_stops"], "level_lx": stage["level_lx"]}
         stages.append(made)
-    return {"level_lx": found["level_lx"], "stages": stages, "missing": [], "notes": notes}
+    answer: dict[str, Any] = {"level_lx": found["level_lx"], "stages": stages, "missing": [], "notes": notes}
+    answer["seen"], answer["lamp_share_ratio"] = found["source"], found["lamp_share_ratio"]
+    return answer
 
 
 def _unknown(missing: "list[Missing]") -> "dict[str, Any]":
-    return {"level_lx": None, "stages": [], "missing": missing, "notes": []}
+    answer: dict[str, Any] = {"level_lx": None, "stages": [], "missing": missing, "notes": []}
+    answer["seen"] = answer["lamp_share_ratio"] = None
+    return answer
 
 
-def _missing_here(key: str, source: str, name: str, records: "Gathered") -> "list[Missing]":
+def _missing_here(key: str, source: str, name: str, at_full: bool, records: "Gathered") -> "list[Missing]":
     """Return what a level needs before any figure: that it burns, its source, its dimmer in light."""
     missing = []
     if not records.is_there(source):
@@ -124,7 +130,7 @@ def _missing_here(key: str, source: str, name: str, records: "Gathered") -> "lis
         missing.append(
             {"record": key, "field": "on", "sentence": "nobody has said whether " + name + " burns"}
         )
-    elif records.number(key, "output_ratio") is None and records.number(key, "dimmer_percent") is not None:
+    elif not at_full and dimmer.output_ratio(key, source, records) is None:
         sentence = (
             "how much light the dimmer lets through at that percent is not known: read it with and without"
         )
@@ -132,9 +138,9 @@ def _missing_here(key: str, source: str, name: str, records: "Gathered") -> "lis
     return missing
 
 
-def _lamp(key: str, source: str, keys: "list[str]", records: "Gathered") -> "Lamp":
+def _lamp(key: str, source: str, keys: "list[str]", at_full: bool, records: "Gathered") -> "Lamp":
     intensity = spread(source, "intensity", "cd", records)
-    output = records.number(key, "output_ratio")
+    output = None if at_full else dimmer.output_ratio(key, source, records)
     if intensity is not None and output is not None:
         intensity = {
             "low": intensity["low"] * output,

@@ -3,10 +3,11 @@
 Knows no model. D1 a reading remembers a digest of the live edits of the cells that decide its level; it
 is fresh while they are the same ones. D2 a reading that says nothing of what it was taken for is not
 fresh. D3 while the shot rolls, and once it is done, a reading stays: it is how the shot was lit.
+D4 what it remembers beside the digest (see remembered.py) lets it be carried on, never makes it fresh.
 """
 
 from tailslate.day import edit as edits
-from tailslate.day import gathered, merge, names, shown
+from tailslate.day import gathered, merge, meter, names, remembered, shown
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ OF_SOURCE = (
     "intensity_cd",
     "intensity_high_cd",
     "beam_deg",
+    "dimmer_curve",
     "height_m",
     "x_m",
     "y_m",
@@ -36,7 +38,7 @@ OF_LAYER = (
     "direct_high_ratio", "reflectance_ratio", "lit_share_ratio", "depth_to_width_ratio",
 )  # fmt: skip
 OF_POINT = ("height_m", "x_m", "y_m")
-OF_SERVES = ("use", "point", "dressing")
+OF_SERVES = ("use", "point", "dressing", "bounces_from", "near_m", "lit_at", "covered_ratio")
 OF_DRESSING = (
     "place", "material", "reflectance_low_ratio", "reflectance_ratio", "reflectance_high_ratio",
     "width_m", "depth_m", "tall_m", "base_height_m", "x_m", "y_m",
@@ -79,8 +81,39 @@ def bouncing(shot: str, point: str, records: "Gathered") -> "list[str]":
     return found
 
 
+def burning(shot: str, point: str, role: str, records: "Gathered") -> "list[str]":
+    """Return the keys of the sources in a shot that a reading of a role at a point is of.
+
+    Args:
+        shot: record key of the shot.
+        point: record key of the point.
+        role: as for `cells_for`.
+        records: the shot with what it reads.
+    """
+    found = []
+    for level in records.pointing("level", "shot", shot):
+        if records.target(level, "point") == point and records.text(level, "on") != "no":
+            if role in (ALL, records.text(level, "role")):
+                found.append(level)
+    return found
+
+
 def taken_for(shot: str, point: str, role: str, records: "Gathered") -> str:
-    """Return what a reading taken now is for: a digest over the sorted live ids of its cells.
+    """Return what a reading taken now is for: a digest, and what remembered.py keeps beside it.
+
+    Args:
+        shot: record key of the shot.
+        point: record key of the point.
+        role: as for `cells_for`.
+        records: the shot with what it reads.
+    """
+    bounces = bouncing(shot, point, records) if role in BOUNCED_ROLES else []
+    kept = remembered.lines(burning(shot, point, role, records), bounces, records)
+    return "\n".join([digest(shot, point, role, records)] + kept)
+
+
+def digest(shot: str, point: str, role: str, records: "Gathered") -> str:
+    """Return the digest over the sorted live ids of the cells that decide a level.
 
     Args:
         shot: record key of the shot.
@@ -104,18 +137,18 @@ def of_point(shot: str, point: str, role: str, records: "Gathered") -> "Reading 
         point: record key of the point.
         role: as for `cells_for`.
         records: the shot with what it reads.
-    Returns: dict, keys record, lux, fresh, line ("read 14:06, Electric"), changed (list of sentences,
-        why it is not fresh), at_ms; None when there is no reading.
+    Returns: dict, keys record, lux (None when a stop is all that is known), t_stop (None unless it was read as
+        one), fresh, line ("read 14:06, Electric"), changed (list of sentences, why it is not fresh), at_ms;
+        None when there is no reading.
     """
     now, best = "", None
     for key in records.pointing("reading", "shot", shot):
-        number_lx = records.number(key, "illuminance_lx")
         same = records.target(key, "point") == point and (records.text(key, "role") or ALL) == role
-        entry = records.entry(key, "illuminance_lx")
-        if not same or number_lx is None or not entry:
+        made = _reading(key, shot, records) if same else None
+        if made is None:
             continue
-        now = now or taken_for(shot, point, role, records)
-        made = _reading(key, number_lx, entry, now, records)
+        now = now or digest(shot, point, role, records)
+        _compare(made, now, records)
         if best is None or _rank(made) > _rank(best):
             best = made
     if best and not best["fresh"]:
@@ -127,25 +160,40 @@ def _rank(one: "Reading") -> "tuple[bool, int, str]":
     return (one["fresh"], one["at_ms"], one["record"])
 
 
-def _reading(key: str, number_lx: float, entry: "list[Any]", now: str, records: "Gathered") -> "Reading":
+def _reading(key: str, shot: str, records: "Gathered") -> "Reading | None":
+    number_lx, stop = records.number(key, "illuminance_lx"), None
+    field = "illuminance_lx"
+    if number_lx is None:
+        field = "t_stop"
+        stop = records.number(key, field)
+        if stop is not None:
+            number_lx = meter.stop_lx(stop, meter.exposure(shot, records))
+    entry = records.entry(key, field)
+    if (number_lx is None and stop is None) or not entry:
+        return None
     at_ms = entry[gathered.AT_MS]
     when = records.text(key, "taken_time") or shown.clock(at_ms, records.utc_offset_min)
-    cell = records.cell(key, "illuminance_lx")
-    is_split = bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
-    fresh = records.text(key, "taken_for") == now or not records.asks_again
+    cell = records.cell(key, field)
+    return {
+        "record": key,
+        "lux": number_lx,
+        "t_stop": stop,
+        "is_split": bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO,
+        "line": "read " + when + ", " + names.who(entry, records),
+        "at_ms": at_ms,
+    }
+
+
+def _compare(made: "Reading", now: str, records: "Gathered") -> None:
+    """Add whether a reading is fresh, and if not why."""
+    key, is_split = made["record"], made["is_split"]
+    fresh = remembered.digest_of(records.text(key, "taken_for")) == now or not records.asks_again
     changed = []
     if is_split:
         changed.append("the reading has two answers: pick one, or read again")
     elif not records.text(key, "taken_for"):
         changed.append("nobody said what burned when it was taken: read again")
-    return {
-        "record": key,
-        "lux": number_lx,
-        "fresh": fresh and not is_split,
-        "line": "read " + when + ", " + names.who(entry, records),
-        "changed": changed,
-        "at_ms": at_ms,
-    }
+    made["fresh"], made["changed"] = fresh and not is_split, changed
 
 
 def _changed_since(reading: "Reading", shot: str, point: str, role: str, records: "Gathered") -> "list[str]":
@@ -157,8 +205,18 @@ def _changed_since(reading: "Reading", shot: str, point: str, role: str, records
         is_end = "_low_" in field or "_high_" in field  # the typical value says it
         if entry and entry[gathered.AT_MS] > reading["at_ms"] and not is_end:
             newer.append((-entry[gathered.AT_MS], cell_key, record, field, entry))
-    sentences = []
+    sentences = _gone_since(reading["record"], records)
     for _age, cell_key, record, field, entry in sorted(newer, key=lambda one: one[:2]):
         words = names.value_words(record, field, entry[gathered.VALUE], records)
         sentences.append(names.signed(names.cell_name(cell_key, records) + ": now " + words, entry, records))
     return sentences or ["what stands before the point has changed since"]
+
+
+def _gone_since(reading: str, records: "Gathered") -> "list[str]":
+    """Return in sentences what took part in a reading and was removed since."""
+    sentences = []
+    for key in sorted(remembered.facts_of(records.text(reading, "taken_for"))):
+        if key in records.records and not records.is_there(key) and gathered.kind_of(key) != "serves":
+            said = names.name_of(key, records) + " is no longer on the day"
+            sentences.append(names.signed(said, records.entry(key, "present"), records))
+    return sentences
