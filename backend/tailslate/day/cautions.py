@@ -31,6 +31,18 @@ SENTENCES = {
     "The food handler decides.",
     "not_cleared": "Not cleared: the allergy round is not done. Nobody drinks or eats it; no answer is not a yes. "
     "The food handler and whoever is asked decide.",
+    "battery": "Lithium cells burn: charge them in sight, on something that does not; a swollen, wet or dropped "
+    "one goes outside. Whoever has the fire watch decides.",
+    "swallowed": "What is swallowed adds up over takes. Every performer is asked in writing, minors through a "
+    "guardian; no answer is not a yes. The food handler and whoever drinks it decide.",
+    "batch": "Out of the cold the clock runs and never starts again; what is over is thrown away. "
+    "Local food rules and the food handler decide.",
+    "flash": "Flashing light can harm people: warn everyone on the set before it starts. "
+    "The assistant director decides.",
+    "hot_cable": "Tape hides the heat of a loaded cable and is no ramp: unroll the cable, lay a mat or ramp where "
+    "people walk, keep exits clear. The assistant director decides.",
+    "path": "People walk backwards here: clear floor, a hand on the operator's back, nothing to trip over. "
+    "The assistant director decides.",
     "height": "Work at height: a ladder that is footed, tools tied on, nobody below. "
     "Local codes and a competent person decide.",
 }
