@@ -37,6 +37,7 @@ from tailslate.store.seal import make_sealed
 HOUR_MS = 3_600_000
 THREADS = 256
 WAITING_REQUESTS = 512
+STOP_SECONDS = 3  # then the streams that still wait are cut; what was confirmed is on disk by then
 DEMONSTRATION_CODES = (
     ("key grip", ("grip",), True),
     ("gaffer", ("electric",), True),
@@ -256,6 +257,7 @@ def _run(
         blocking_threads=THREADS,
         backpressure=WAITING_REQUESTS,
         respawn_failed_workers=True,
+        workers_kill_timeout=STOP_SECONDS,
         log_level=LogLevels.error,
         ssl_cert=shown.server if shown else None,
         ssl_key=shown.server_key if shown else None,
