@@ -50,10 +50,13 @@ def create_app(config: Mapping[str, Any]) -> Flask:
     """Return a server on the database that the configuration names, brought up to date first.
 
     Args:
-        config: DATABASE, and whatever of DEFAULTS is to be otherwise.
+        config: DATABASE, and whatever of DEFAULTS is to be otherwise. What it leaves open, the environment may
+            say: TAILSLATE_STREAMS_IN_ALL=100.
     """
     app = Flask("tailslate", static_folder=None)
-    app.config.from_mapping({**DEFAULTS, **config})
+    app.config.from_mapping(DEFAULTS)
+    app.config.from_prefixed_env("TAILSLATE")
+    app.config.from_mapping(config)
     url = database_url(app.config["DATABASE"])
     app.config["SQLALCHEMY_DATABASE_URI"] = url
     app.config["SQLALCHEMY_ENGINE_OPTIONS"] = engine_options(url)

@@ -94,5 +94,5 @@ def test_days_do_not_touch_each_other(on_both: Here) -> None:
         put(session, day_id="another-day", edits=Pen("p", day="another-day").ticks(3), carrier="", now_ms=1)
     store(on_both, Pen("p-grip").ticks(2))
     with on_both.parts.database.reading() as session:
-        assert log.reach(session, "another-day", "floor") == 4
-        assert log.reach(session, DAY, "floor") == 3
+        assert log.reaches(session, "another-day") == {"floor": 4, "health": 0}
+        assert log.reaches(session, DAY)["floor"] == 3

@@ -18,7 +18,7 @@ from tailslate.api.credentials import Credential, device
 from tailslate.api.errors import Refused
 from tailslate.api.operation import operation
 from tailslate.api.ring import BellFull, Listener, Places
-from tailslate.store.intake import reaches
+from tailslate.store.edits import reaches
 from tailslate.store.tables import Device
 
 blueprint = Blueprint("bell", __name__)

@@ -24,6 +24,7 @@ class Credential:
     person: str
     may_hold_health: bool
     is_revoked: bool
+    heard_ms: int
 
     @property
     def sets(self) -> list[str]:
@@ -48,7 +49,9 @@ def device(day_id: str, *, allow_revoked: bool = False) -> Credential:
         row = crew.device_of_token(session, token.strip())
         if row is None:
             raise Refused(401, "not_known", "this device is not known here; join again with a new code")
-        found = Credential(row.id, row.day_id, row.person, row.may_hold_health, row.revoked_ms is not None)
+        found = Credential(
+            row.id, row.day_id, row.person, row.may_hold_health, row.revoked_ms is not None, row.heard_ms
+        )
     if found.day_id != day_id:
         raise Refused(403, "other_day", "this device joined another day; join this one with a code")
     if found.is_revoked and not allow_revoked:

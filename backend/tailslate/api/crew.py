@@ -13,7 +13,7 @@ from tailslate.api.errors import Refused
 from tailslate.api.operation import name_text, operation, plain_text
 from tailslate.day.kinds import DEPARTMENT_NAMES
 from tailslate.store import crew as kept
-from tailslate.store.intake import reaches
+from tailslate.store.edits import reaches
 from tailslate.store.tables import Device, Invitation
 
 blueprint = Blueprint("crew", __name__)

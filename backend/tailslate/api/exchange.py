@@ -21,8 +21,8 @@ from tailslate.day import exchange as rules
 from tailslate.day import kinds
 from tailslate.store import crew
 from tailslate.store import edits as log
-from tailslate.store.intake import Carrier, reaches
-from tailslate.store.tables import Device
+from tailslate.store.edits import reaches
+from tailslate.store.intake import Carrier
 
 blueprint = Blueprint("exchange", __name__)
 
@@ -120,9 +120,12 @@ def exchange(day_id: str) -> dict[str, Any]:
     """Take in what the phone brings, then give it what it has not read."""
     asking = device(day_id, allow_revoked=True)
     body = rules.read_request(read_json(), sets_allowed=asking.sets)
-    answers = _take_in(asking, body)
     with parts().database.reading() as session:
         epoch = crew.server_row(session).epoch
+        places = {} if asking.is_revoked else crew.read_places(session, asking.device_id)
+    epoch_fits = body["epoch"] in (None, epoch)
+    answers = _take_in(asking, body, places if epoch_fits else None)
+    with parts().database.reading() as session:
         return {
             "protocol": rules.PROTOCOL,
             "nonce": body["nonce"],
@@ -131,7 +134,7 @@ def exchange(day_id: str) -> dict[str, Any]:
             "now_ms": parts().now_ms(),
             "limits": LIMITS,
             "sets": {
-                name: _set_reply(session, asking, name, asked, answers, _epoch_fits(body, epoch))
+                name: _set_reply(session, asking, name, asked, answers, epoch_fits)
                 if name in asking.sets
                 else {"not_allowed": True}
                 for name, asked in body["sets"].items()
@@ -140,19 +143,22 @@ def exchange(day_id: str) -> dict[str, Any]:
         }
 
 
-def _epoch_fits(body: dict[str, Any], epoch: str) -> bool:
-    return body["epoch"] in (None, epoch)
+def _take_in(
+    asking: Credential, body: dict[str, Any], places: dict[str, int] | None
+) -> dict[str, list[list[str]]]:
+    """Store what came and how far the phone has read; nothing is written when there is nothing new.
 
-
-def _take_in(asking: Credential, body: dict[str, Any]) -> dict[str, list[list[str]]]:
-    """Store what came and how far the phone has read; nothing is written when there is nothing new."""
-    app = parts()
+    Args:
+        asking: the device.
+        body: the request.
+        places: how far the device had read when it was last heard; None when its places are of another epoch.
+    """
+    app, now_ms = parts(), parts().now_ms()
     brought = {name: one["edits"] for name, one in body["sets"].items() if name in asking.sets}
     has_edits = any(brought.values())
-    now_ms = app.now_ms()
-    with app.database.reading() as session:
-        news = _has_news(session, asking, body, now_ms)
-    if not has_edits and not news:
+    read = {} if places is None else {name: body["sets"][name]["place"] for name in brought}
+    has_read_on = any((places or {}).get(name) != place for name, place in read.items())
+    if not has_edits and not has_read_on and now_ms - asking.heard_ms < HEARD_STEP_MS:
         if asking.is_revoked:
             raise revoked()
         return {name: [] for name in brought}
@@ -160,36 +166,20 @@ def _take_in(asking: Credential, body: dict[str, Any]) -> dict[str, list[list[st
         _refuse_a_full_disk()
     arrivals = app.office.read(brought, day_id=asking.day_id)
     with app.database.writing() as session:
-        row = session.get_one(Device, asking.device_id)
-        row.heard_ms = now_ms
-        is_revoked = row.revoked_ms is not None  # asked again under the lock
-        places: dict[str, int] = {}
+        is_revoked = crew.note_heard(session, asking.device_id, now_ms)  # asked again under the lock
         answers: dict[str, list[list[str]]] = {name: [] for name in brought}
         if has_edits:
             carrier = Carrier(asking.device_id, asking.person, is_revoked)
             answers = app.office.take(session, arrivals, day_id=asking.day_id, carrier=carrier, now_ms=now_ms)
-            places = reaches(session, asking.day_id)
-        if not is_revoked and _epoch_fits(body, crew.server_row(session).epoch):
-            for name in brought:
-                place = min(body["sets"][name]["place"], log.reach(session, asking.day_id, name))
-                crew.note_place(session, device_id=asking.device_id, set_name=name, place=place)
-    if places:
-        app.bell.ring(asking.day_id, places)
+        reach = reaches(session, asking.day_id)
+        if has_read_on and not is_revoked:
+            within = {name: min(place, reach[name]) for name, place in read.items()}
+            crew.note_places(session, device_id=asking.device_id, places=within)
+    if has_edits:
+        app.bell.ring(asking.day_id, reach)
     if is_revoked:
         raise revoked()
     return answers
-
-
-def _has_news(session: Session, asking: Credential, body: dict[str, Any], now_ms: int) -> bool:
-    """Tell whether how far the device has read, or when it was heard, is worth a write."""
-    row = session.get_one(Device, asking.device_id)
-    if now_ms - row.heard_ms >= HEARD_STEP_MS:
-        return True
-    return not asking.is_revoked and any(
-        crew.read_place(session, asking.device_id, name) != body["sets"][name]["place"]
-        for name in body["sets"]
-        if name in asking.sets
-    )
 
 
 def _refuse_a_full_disk() -> None:
@@ -215,7 +205,7 @@ def _set_reply(
         "mark": log.total_mark(session, asking.day_id, name).row(),
     }
     if gives_details:  # both sides compare now; pages go on when they agree
-        reply |= {"groups": [], "place": reply["from"], "reach": log.reach(session, asking.day_id, name)}
+        reply |= {"groups": [], "place": reply["from"], "reach": reaches(session, asking.day_id)[name]}
         reply["details"] = log.details(session, asking.day_id, name)
     else:
         page = log.page_after(session, day_id=asking.day_id, set_name=name, place=asked["place"])

@@ -186,25 +186,26 @@ def revoke(device: Device, now_ms: int) -> None:
         device.revoked_ms = now_ms
 
 
-def note_place(session: Session, *, device_id: str, set_name: str, place: int) -> None:
+def note_heard(session: Session, device_id: str, now_ms: int) -> bool:
+    """Remember that a device was heard; return whether it is revoked."""
+    found = session.execute(
+        update(Device).where(Device.id == device_id).values(heard_ms=now_ms).returning(Device.revoked_ms)
+    )
+    return found.scalar_one() is not None
+
+
+def note_places(session: Session, *, device_id: str, places: dict[str, int]) -> None:
     """Remember how far a device says it has read, also when that is less than before (it lost its storage)."""
-    row = session.get(ReadPlace, (device_id, set_name))
-    if row is None:
-        session.add(ReadPlace(device_id=device_id, set_name=set_name, place=place))
-    else:
-        row.place = place
+    for set_name, place in places.items():
+        session.merge(ReadPlace(device_id=device_id, set_name=set_name, place=place))
 
 
-def read_place(session: Session, device_id: str, set_name: str) -> int | None:
-    """Return how far a device had read when it was last heard."""
-    return session.scalars(
-        select(ReadPlace.place).where(ReadPlace.device_id == device_id, ReadPlace.set_name == set_name)
-    ).one_or_none()
-
-
-def forget_places(session: Session) -> None:
-    """Void all places, as a new epoch does."""
-    session.execute(update(ReadPlace).values(place=0))
+def read_places(session: Session, device_id: str) -> dict[str, int]:
+    """Return set: how far a device had read when it was last heard."""
+    rows = session.execute(
+        select(ReadPlace.set_name, ReadPlace.place).where(ReadPlace.device_id == device_id)
+    )
+    return dict(rows.all())
 
 
 def count_readers(

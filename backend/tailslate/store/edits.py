@@ -10,14 +10,13 @@ import base64
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import reduce
 from typing import Any
 
 from sqlalchemy import ColumnElement, func, insert, select
 from sqlalchemy.orm import Session
 
 from tailslate.day.edit import SETS, Edit, digest_of
-from tailslate.store.tables import Day, DaySet, IncarnationMark, StoredEdit
+from tailslate.store.tables import Day, DaySet, IncarnationMark, StoredEdit, Table
 
 PAGE_BYTES = 256 * 1024
 PAGE_EDITS = 500
@@ -86,11 +85,9 @@ def put(session: Session, *, day_id: str, edits: Sequence[Edit], carrier: str, n
     return set(fresh)
 
 
-def reach(session: Session, day_id: str, set_name: str) -> int:
-    """Return the last order number of a set."""
-    return session.scalars(
-        select(DaySet.reach).where(DaySet.day_id == day_id, DaySet.set_name == set_name)
-    ).one()
+def reaches(session: Session, day_id: str) -> dict[str, int]:
+    """Return set: last order number."""
+    return dict(session.execute(select(DaySet.set_name, DaySet.reach).where(DaySet.day_id == day_id)).all())
 
 
 def page_after(
@@ -103,7 +100,7 @@ def page_after(
     limit_bytes: int = PAGE_BYTES,
 ) -> Page:
     """Return the next edits after a place, in commit order, no more than the limits (but always one)."""
-    end = reach(session, day_id, set_name)
+    end = reaches(session, day_id)[set_name]
     rows = session.execute(
         select(StoredEdit.order_number, StoredEdit.carrier, StoredEdit.received_ms, StoredEdit.text)
         .where(
@@ -227,14 +224,12 @@ def places(session: Session, day_id: str, edit_ids: Iterable[str]) -> dict[str, 
     return {edit_id: (set_name, order_number) for edit_id, set_name, order_number in rows}
 
 
-def xor(left: bytes, right: bytes) -> bytes:
-    """Return the XOR of two digests of one length."""
-    return bytes(a ^ b for a, b in zip(left, right, strict=True))
-
-
-def digest_octets(edit_id: str) -> bytes:
-    """Return the 12 bytes of the digest in an id."""
-    return base64.urlsafe_b64decode(digest_of(edit_id))
+def xor_of(start: bytes, edits: Iterable[Edit]) -> bytes:
+    """Return the XOR of a mark and the digests of edits."""
+    number = int.from_bytes(start)
+    for edit in edits:
+        number ^= int.from_bytes(base64.urlsafe_b64decode(digest_of(edit.id)))
+    return number.to_bytes(len(NO_DIGESTS))
 
 
 def _append(
@@ -242,7 +237,7 @@ def _append(
 ) -> None:
     row = session.get_one(DaySet, (day_id, set_name), populate_existing=True)
     session.execute(
-        insert(StoredEdit),
+        insert(Table.metadata.tables["edits"]),
         [
             {
                 "day_id": day_id,
@@ -263,7 +258,7 @@ def _append(
     )
     row.reach += len(batch)
     row.count += len(batch)
-    row.digests_xor = reduce(xor, (digest_octets(edit.id) for edit in batch), row.digests_xor)
+    row.digests_xor = xor_of(row.digests_xor, batch)
     by_incarnation: dict[str, list[Edit]] = defaultdict(list)
     for edit in batch:
         by_incarnation[edit.incarnation].append(edit)
@@ -285,9 +280,13 @@ def _mark(session: Session, *, day_id: str, set_name: str, incarnation: str, edi
             digests_xor=NO_DIGESTS,
         )
         session.add(row)
+    counters = [edit.counter for edit in edits]
+    goes_on = row.count == row.gapless and counters == list(
+        range(row.gapless + 1, row.gapless + 1 + len(edits))
+    )
     row.count += len(edits)
-    row.digests_xor = reduce(xor, (digest_octets(edit.id) for edit in edits), row.digests_xor)
-    row.gapless = _gapless(session, key, row.gapless)
+    row.digests_xor = xor_of(row.digests_xor, edits)
+    row.gapless = row.count if goes_on else _gapless(session, key, row.gapless)
 
 
 def _gapless(session: Session, key: tuple[str, str, str], known: int) -> int:

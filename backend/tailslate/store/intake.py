@@ -23,7 +23,7 @@ from tailslate.day import check, kinds, merge
 from tailslate.day import edit as edits
 from tailslate.day.edit import Edit
 from tailslate.store import crew
-from tailslate.store.edits import add_day, last_counter, lock_day, put, reach, texts, texts_of_kind
+from tailslate.store.edits import add_day, last_counter, lock_day, put, texts, texts_of_kind
 from tailslate.store.seal import claims_a_server, is_sealed, make_sealed
 from tailslate.store.tables import Day, StoredEdit
 
@@ -187,9 +187,9 @@ class Office:
         if carrier.device_id:
             own = {edit.incarnation for edit in fresh if edit.by == carrier.person}
             crew.bind_incarnations(session, day_id=day_id, device_id=carrier.device_id, incarnations=own)
-        judged = {one.record for one in _verdicts_on(session, day_id, [edit.id for edit in fresh])}
-        judge = _Judge(session, day_id, carrier, self.secret)
-        self._say(session, day_id, judge.verdicts([edit for edit in fresh if edit.id not in judged]), now_ms)
+        found = _Judge(session, day_id, carrier, self.secret).verdicts(fresh)
+        judged = {one.record for one in _verdicts_on(session, day_id, [verdict.edit.id for verdict in found])}
+        self._say(session, day_id, [verdict for verdict in found if verdict.edit.id not in judged], now_ms)
         self._let_first_verdicts_stand(session, day_id, fresh, now_ms)
         arrived_people = {edit.record for edit in fresh if edit.kind == "person"}
         if arrived_people:
@@ -433,11 +433,6 @@ def _id_of_refused(text: Any) -> str:
     except (AttributeError, ValueError, TypeError, LookupError, RecursionError, binascii.Error):
         return ""
     return edit_id if edits.is_id(edit_id) else ""
-
-
-def reaches(session: Session, day_id: str) -> dict[str, int]:
-    """Return set: last order number, what the bell tells."""
-    return {name: reach(session, day_id, name) for name in edits.SETS}
 
 
 def days(session: Session) -> list[Day]:
