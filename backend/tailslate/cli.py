@@ -69,7 +69,13 @@ def serving(command: Callable[..., None]) -> Callable[..., None]:
             "--tls", is_flag=True, help="Serve https with a certificate authority of this server's own."
         ),
         click.option("--name", "names", multiple=True, help="A further host name for the certificate."),
-        click.option("--port", default=8000, show_default=True, type=click.IntRange(1, 65535)),
+        click.option(
+            "--port",
+            default=8000,
+            show_default=True,
+            type=click.IntRange(1, 65535),
+            help="Port to listen at.",
+        ),
         click.option(
             "--host",
             default="0.0.0.0",  # phones on the network are the purpose
@@ -149,11 +155,20 @@ def demo(database: str | None, data: Path, **serving: Any) -> None:
 @DATABASE
 @DATA
 @click.option(
-    "--department", "departments", multiple=True, required=True, type=click.Choice(DEPARTMENT_NAMES)
+    "--department",
+    "departments",
+    multiple=True,
+    required=True,
+    type=click.Choice(DEPARTMENT_NAMES),
+    help="Whom the code is for; may be given several times.",
 )
 @click.option("--head", is_flag=True, help="For the head of a department, who may clear safety holds.")
-@click.option("--uses", default=10, show_default=True, type=click.IntRange(1, 200))
-@click.option("--hours", default=24, show_default=True, type=click.IntRange(1, 168))
+@click.option(
+    "--uses", default=10, show_default=True, type=click.IntRange(1, 200), help="How many phones it admits."
+)
+@click.option(
+    "--hours", default=24, show_default=True, type=click.IntRange(1, 168), help="How long it is good."
+)
 @click.option("--day", "day_id", help="Id of the day; by default the newest.")
 def invite(
     database: str | None,
@@ -318,6 +333,10 @@ def _code(
     parts: Parts = app.extensions[KEY]
     now_ms = wall_clock_ms()
     with parts.database.writing() as session:
+        if day_id not in [one.id for one in days(session)]:
+            raise click.ClickException(
+                f"there is no day {day_id} in this database; leave --day out for the newest"
+            )
         _row, code = crew.invite(
             session,
             day_id=day_id,
