@@ -23,17 +23,17 @@ def is_mapped(key: str, records: "Gathered") -> bool:
     return records.text(key, "mapped") == "yes"
 
 
-def counted_as_one(key: str, records: "Gathered") -> "list[str]":
+def counted_as_one(key: str, place: "list[str]", records: "Gathered") -> "list[str]":
     """Return the circuits that count as one breaker with this one, itself first.
 
     Args:
         key: record key of the circuit.
-        records: the circuits of the place.
+        place: record keys of the circuits of the place, sorted.
+        records: the circuits.
     """
     if is_mapped(key, records):
         return [key]
-    others = [one for one in records.of_kind("circuit") if one != key and not is_mapped(one, records)]
-    return [key] + others
+    return [key] + [one for one in place if one != key and not is_mapped(one, records)]
 
 
 def limit_a(facts: "list[Facts]", records: "Gathered") -> "tuple[float | None, str]":
@@ -62,11 +62,11 @@ def of_circuit(key: str, on_it: "dict[str, list[Load]]", records: "Gathered") ->
 
     Args:
         key: record key of the circuit.
-        on_it: loads by record key of the circuit, as `loads.on_circuit` gives them.
+        on_it: loads by record key of each circuit of the place, as `loads.on_circuit` gives them.
         records: the circuits of the place.
     Returns: list of dict as in `figures.plain`: load, one more.
     """
-    keys = counted_as_one(key, records)
+    keys = counted_as_one(key, sorted(on_it), records)
     facts = [Facts(one, records) for one in keys]
     plugged: list[Load] = []
     for one in keys:

@@ -48,12 +48,13 @@ def _drink(key: str, records: "Gathered", now_ms: "int | None") -> "dict[str, An
     asked, from_look = mixing.look(key, keys, records)
     found.extend([asked] if asked else [])
     shares = shares or from_look
-    if not shares:
+    if shares:
+        found.append(figures.tried("Sugar", swallowed.sugar, key, shares, records, caution="swallowed"))
+        found.append(figures.tried("Caffeine", swallowed.caffeine, key, shares, records, caution="swallowed"))
+        found.append(swallowed.sulphites(keys, records))
+    else:
         missing = missing or [_list_them(key)]
-        found.append(figures.unknown("Mix", missing))
-    found.append(figures.tried("Sugar", swallowed.sugar, key, shares, records, caution="swallowed"))
-    found.append(figures.tried("Caffeine", swallowed.caffeine, key, shares, records, caution="swallowed"))
-    found.append(swallowed.sulphites(keys, records))
+        found.append(figures.unknown("Mix, sugar, caffeine, sulphites", missing, caution="swallowed"))
     found.append(figures.tried(batch.LABEL, batch.clock, key, records, now_ms, caution="batch"))
     found.extend(_used(key, records))
     mix = []

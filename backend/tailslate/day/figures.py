@@ -8,7 +8,8 @@ F4 a field with two answers is not known until someone picks.
 from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import compare
 from tailslate.day import cautions, kinds, merge, shown
-from tailslate.day.gathered import kind_of
+from tailslate.day.edit import is_whole
+from tailslate.day.gathered import VALUE, kind_of, number_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -50,15 +51,15 @@ class Facts:
 
     def known(self, field: str) -> "float | None":
         """Return a quantity or a count; nobody has to fill it in."""
-        known = kinds.field_of(kind_of(self.key), field)
         cell = self.records.cell(self.key, field)
-        if cell and cell[merge.MARK] == merge.TWO:
+        if not cell or not cell[merge.LIVE]:
+            return None
+        if cell[merge.MARK] == merge.TWO:
+            known = kinds.field_of(kind_of(self.key), field)
             self.miss(field, (known.label if known else field) + " has two answers: pick one")
             return None
-        if known and known.type == "count":
-            whole = self.records.whole(self.key, field)
-            return None if whole is None else whole * 1.0
-        return self.records.number(self.key, field)
+        value = cell[merge.LIVE][0][VALUE]
+        return value * 1.0 if is_whole(value) else number_of(value)
 
     def miss(self, field: str, ask: str = "") -> None:
         """Note that a field is not filled in, once.

@@ -66,6 +66,7 @@ class Kind:
         for one in fields:
             flat.extend(one if isinstance(one, list) else [one])
         self.fields = tuple(flat) + (Field("present", "presence", "on the day", "plain"),)
+        self._by_name = {one.name: one for one in self.fields}
         self.departments: tuple[str, ...] = more.get("departments", ())
         self.part_of: str = more.get("part_of", "")
         self.ends: tuple[str, ...] = more.get("ends", ())
@@ -73,10 +74,7 @@ class Kind:
 
     def field(self, name: str) -> "Field | None":
         """Return the field of that name, or None."""
-        for one in self.fields:
-            if one.name == name:
-                return one
-        return None
+        return self._by_name.get(name)
 
 
 def _text(name: str, label: str, rule: str = "plain") -> Field:

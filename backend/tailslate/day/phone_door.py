@@ -150,7 +150,7 @@ def _told(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 def _shot(asked: "dict[str, Any]") -> "dict[str, Any]":
     found = sheet.gather(asked["shot"], asked["records"], **_told(asked))
-    made = sheet.of_shot(asked["shot"], found, incomplete=_incomplete(asked))
+    made = sheet.of_shot(asked["shot"], found, incomplete=_incomplete(asked), now_ms=asked.get("now_ms"))
     return {"sheet": made, "readiness": readiness.of_shot(made, found)}
 
 

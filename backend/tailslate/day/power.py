@@ -34,7 +34,8 @@ def of_shot(shot: str, records: "Gathered") -> "dict[str, Any]":
         caution), nowhere (list of dict, keys record, field, sentence: sources that nobody plugged in).
     """
     burning = rows.sources(shot, records)
-    keys, cells, nowhere = set(), [], []
+    keys: set[str] = set()
+    cells, nowhere = [], []
     for source in burning:
         circuit = records.target(source, "circuit")
         if records.is_there(circuit):
@@ -46,10 +47,20 @@ def of_shot(shot: str, records: "Gathered") -> "dict[str, Any]":
             facts.miss("circuit", names.name_of(source, records) + ": say which circuit it is on")
             nowhere.extend(facts.missing)
     on_it = {}
-    for key in records.of_kind("circuit"):
+    for key in _place(shot, keys, records):
         on_it[key] = loads.on_circuit(key, records)
     made = [_circuit(key, burning, on_it, records) for key in sorted(keys)]
     return {"circuits": made, "batteries": cells, "nowhere": nowhere}
+
+
+def _place(shot: str, keys: "set[str]", records: "Gathered") -> "set[str]":
+    """Return the circuits of the place: those of the shot, and of all sources of its scene."""
+    found, scene = set(keys), records.target(shot, "scene")
+    for source in records.pointing("source", "scene", scene) if scene else ():
+        circuit = records.target(source, "circuit")
+        if records.is_there(circuit):
+            found.add(circuit)
+    return found
 
 
 def _circuit(

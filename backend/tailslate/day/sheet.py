@@ -5,7 +5,20 @@ ready to show; screens choose where they stand, never what they say. S2 what is 
 fill in.
 """
 
-from tailslate.day import gathered, holds, light, reads, rows, target, two_answers
+from tailslate.day import (
+    drinks,
+    frame,
+    gathered,
+    holds,
+    light,
+    power,
+    reads,
+    rigging,
+    rows,
+    tape,
+    target,
+    two_answers,
+)
 from tailslate.day.gathered import Gathered
 
 TYPE_CHECKING = False
@@ -34,7 +47,11 @@ def gather(shot_id: str, records: "Records", *, units: str = "metric", utc_offse
 
 
 def of_shot(
-    shot_id: str, found: Gathered, *, incomplete: "tuple[str, ...] | list[str]" = ()
+    shot_id: str,
+    found: Gathered,
+    *,
+    incomplete: "tuple[str, ...] | list[str]" = (),
+    now_ms: "int | None" = None,
 ) -> "dict[str, Any]":
     """Return the sheet of one shot.
 
@@ -42,7 +59,9 @@ def of_shot(
         shot_id: id of the shot.
         found: as `gather` gives it.
         incomplete: sentences, why this copy is incomplete; empty when it is not.
-    Returns: dict, keys shot, setup, light, rows, holds, requests, two_answers, reads, as_of_ms, incomplete.
+        now_ms: now [ms since 1970 UTC], for the clock of a batch; None when it is not known.
+    Returns: dict, keys shot, setup, light, rigging, power, drinks, tape, frame, rows, holds, requests,
+        two_answers, reads, as_of_ms, incomplete.
     """
     key = "shot/" + shot_id
     own = [one for one in reads.follow([key], reads.OWN, found) if found.is_there(one)]
@@ -65,6 +84,11 @@ def of_shot(
         },
         "setup": _setup(key, found),
         "light": light.of_shot(key, wanted, found),
+        "rigging": rigging.of_shot(key, found),
+        "power": power.of_shot(key, found),
+        "drinks": drinks.of_shot(key, found, now_ms),
+        "tape": tape.of_shot(key, found),
+        "frame": frame.of_shot(key, found),
         "rows": made,
         "holds": holds.of_shot(key, own, found),
         "requests": holds.requests(key, found),
