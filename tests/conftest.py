@@ -89,11 +89,11 @@ def postgresql_url(postgresql_server: PostgreSQL) -> Iterator[str]:
 
 @pytest.fixture
 def start_server(tmp_path: Path, built_pwa: Path) -> Iterator[Callable[..., ServerProcess]]:
-    """Start `tailslate serve`; every one started is ended with the test. Mark the test slow."""
+    """Start `tailslate serve` or `tailslate demo`; every one started is ended with the test. Mark the test slow."""
     started: list[ServerProcess] = []
 
-    def start(database: str = "") -> ServerProcess:
-        server = ServerProcess(database or str(tmp_path / f"day-{len(started)}.sqlite3"), tmp_path)
+    def start(database: str = "", command: str = "serve") -> ServerProcess:
+        server = ServerProcess(database or str(tmp_path / f"day-{len(started)}.sqlite3"), tmp_path, command)
         started.append(server)
         server.start()
         return server
@@ -107,3 +107,9 @@ def start_server(tmp_path: Path, built_pwa: Path) -> Iterator[Callable[..., Serv
 def server(start_server: Callable[..., ServerProcess]) -> ServerProcess:
     """A running `tailslate serve` on a temporary SQLite database: .url, .stop(), .kill(), .start() again."""
     return start_server()
+
+
+@pytest.fixture
+def demonstration(start_server: Callable[..., ServerProcess]) -> ServerProcess:
+    """A running `tailslate demo` on a temporary SQLite database: the demonstration day, .join_code(whom)."""
+    return start_server(command="demo")

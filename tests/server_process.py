@@ -1,8 +1,9 @@
-"""`tailslate serve` as a process of its own, to be stopped, killed and started again by a test."""
+"""`tailslate serve` or `tailslate demo` as a process of its own, to be stopped, killed and started again by a test."""
 
 from __future__ import annotations
 
 import os
+import re
 import signal
 import socket
 import subprocess
@@ -24,8 +25,9 @@ def free_port() -> int:
 class ServerProcess:
     """One server: the same port and the same database (a path, or postgresql://...) every time it is started."""
 
-    def __init__(self, database: str, folder: Path) -> None:
+    def __init__(self, database: str, folder: Path, command: str = "serve") -> None:
         self.database = database
+        self.command = command
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self._log = folder / f"server-{self.port}.log"
@@ -35,7 +37,7 @@ class ServerProcess:
         """Start and wait until it answers."""
         command = [
             TAILSLATE,
-            "serve",
+            self.command,
             "--host",
             "127.0.0.1",
             "--port",
@@ -54,7 +56,7 @@ class ServerProcess:
             except subprocess.TimeoutExpired:
                 continue
             break
-        raise AssertionError(f"tailslate serve did not answer on port {self.port}:\n{self.log}")
+        raise AssertionError(f"tailslate {self.command} did not answer on port {self.port}:\n{self.log}")
 
     def answers(self) -> bool:
         """Say whether anything speaks HTTP on the port."""
@@ -73,6 +75,12 @@ class ServerProcess:
     def kill(self) -> None:
         """Pull the plug."""
         self._end(signal.SIGKILL)
+
+    def join_code(self, whom: str) -> str:
+        """Return the code that it printed for someone, such as "key grip"."""
+        found = re.search(rf"^\s*([A-Z0-9]{{4}}-[A-Z0-9]{{4}})\s+{whom}$", self.log, re.MULTILINE)
+        assert found, f"no join code for {whom} in:\n{self.log}"
+        return found[1]
 
     @property
     def log(self) -> str:
