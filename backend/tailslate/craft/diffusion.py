@@ -32,6 +32,7 @@ if TYPE_CHECKING:
         height_m: float
         lit_width_m: float
         lit_height_m: float
+        lit_m2: float
         lamp_sr: float
         lamp_share: Range
         from_sheets: list[float]
@@ -134,7 +135,7 @@ def _placed_sheet(
     from_sheets: list[float] = []
     for place, sheet in enumerate(earlier):
         ratio, width_m, height_m = _spread_patch(layer, sheet, away_m - sheet["away_m"])
-        lumens = arriving["exitances"][place] * sheet["lit_width_m"] * sheet["lit_height_m"] * ratio
+        lumens = arriving["exitances"][place] * sheet["lit_m2"] * ratio
         lit.append((lumens, width_m, height_m))
         from_sheets.append(ratio)
     whole = total([lumens for lumens, _, _ in lit])
@@ -159,6 +160,7 @@ def _placed_sheet(
         "height_m": frame_height_m,
         "lit_width_m": width_m,
         "lit_height_m": height_m,
+        "lit_m2": width_m * height_m,
         "lamp_sr": lamp_sr,
         "lamp_share": share,
         "from_sheets": from_sheets,
@@ -167,48 +169,44 @@ def _placed_sheet(
     }
 
 
+def _lumens(sheet: "Sheet", sheets: "list[Sheet]", stage: "Stage", end: str) -> float:
+    """Return the light that reaches a sheet from the lamp and from the sheets before it."""
+    amount: float = stage["beam_cd"] * sheet["lamp_sr"] * sheet["lamp_share"][end]  # type: ignore[literal-required]
+    for place, exitance in enumerate(stage["exitances"]):
+        amount += exitance * sheets[place]["lit_m2"] * sheet["from_sheets"][place]
+    return amount
+
+
 def _run(
     lamp_cd: float, layers: "list[Layer]", sheets: "list[Sheet]", end: str, directs: list[float]
 ) -> "Run":
     """Return the light through all layers for one choice of material values."""
-    beam_cd, behind = lamp_cd, 0.0
-    exitances: list[float] = []
-    stages: list[Stage] = [{"beam_cd": beam_cd, "exitances": []}]
+    stage: Stage = {"beam_cd": lamp_cd, "exitances": []}
+    stages, behind = [stage], 0.0
     on_lx: list[float | None] = []
     for index, layer in enumerate(layers):
-        placed = [sheet for sheet in sheets if sheet["number"] == index + 1]
         passed = 1.0 if is_louvre(layer) else _share(layer, "transmittance_ratio", end, 0.0)
-        direct = directs[index]
-        if not placed:
-            on_lx.append(None)
-        else:
-            sheet = placed[0]
-            area_m2 = sheet["lit_width_m"] * sheet["lit_height_m"]
-            lumens = beam_cd * sheet["lamp_sr"] * sheet["lamp_share"][end]  # type: ignore[literal-required]
-            for place, exitance in enumerate(exitances):
-                other = sheets[place]
-                other_m2 = other["lit_width_m"] * other["lit_height_m"]
-                lumens += exitance * other_m2 * sheet["from_sheets"][place]
+        straight = passed * directs[index]
+        exitances, place = list(stage["exitances"]), len(stage["exitances"])
+        scattered: list[float] = []
+        if place < len(sheets) and sheets[place]["number"] == index + 1:
+            sheet = sheets[place]
+            lumens = _lumens(sheet, sheets, stage, end)
             returned = min(_share(layer, "reflectance_ratio", end, 0.0), 1.0 - passed)
-            exchange = sheet["exchange_ratio"]
-            lumens *= return_gain(reflectance_ratio=returned, behind_ratio=behind, exchange_ratio=exchange)
-            if exitances:
-                # What this sheet sends back makes the one before it brighter.
-                other = sheets[len(exitances) - 1]
-                other_m2 = other["lit_width_m"] * other["lit_height_m"]
-                exitances[-1] += lumens * returned * sheet["back_ratio"] * behind / other_m2
-            behind = returned_ratio(
-                transmittance_ratio=passed,
-                reflectance_ratio=returned,
-                behind_ratio=behind,
-                exchange_ratio=exchange,
-            )
-            on_lx.append(lumens / area_m2)
-        beam_cd *= passed * direct
-        exitances = [exitance * passed * direct for exitance in exitances]
-        if placed:
-            exitances.append(passed * (1.0 - direct) * lumens / area_m2)
-        stages.append({"beam_cd": beam_cd, "exitances": list(exitances)})
+            facts = {"reflectance_ratio": returned, "behind_ratio": behind}
+            facts["exchange_ratio"] = sheet["exchange_ratio"]
+            lumens *= return_gain(**facts)
+            if place:  # what this sheet sends back makes the one before it brighter
+                back = lumens * returned * sheet["back_ratio"] * behind
+                exitances[-1] += back / sheets[place - 1]["lit_m2"]
+            behind = returned_ratio(transmittance_ratio=passed, **facts)
+            on_lx.append(lumens / sheet["lit_m2"])
+            scattered = [(passed - straight) * lumens / sheet["lit_m2"]]
+        else:
+            on_lx.append(None)
+        exitances = [exitance * straight for exitance in exitances] + scattered
+        stage = {"beam_cd": stage["beam_cd"] * straight, "exitances": exitances}
+        stages.append(stage)
     return {"end": end, "on_lx": on_lx, "stages": stages}
 
 

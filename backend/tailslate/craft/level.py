@@ -185,8 +185,10 @@ def _levels(
             stage = run["stages"][count]
             if per_candela is None and stage["beam_cd"] > 0:
                 continue
-            parts = [exitance * per_sheet[index] for index, exitance in enumerate(stage["exitances"])]
-            level.append((run["end"], total(parts + [stage["beam_cd"] * (per_candela or 0.0)])))
+            amount = stage["beam_cd"] * (per_candela or 0.0)
+            for index, exitance in enumerate(stage["exitances"]):  # in the layers' order on both Pythons
+                amount += exitance * per_sheet[index]
+            level.append((run["end"], amount))
         levels.append(level)
     return levels
 
