@@ -9,6 +9,7 @@ from tailslate.day import (
     exchange,
     history,
     kinds,
+    legs,
     merge,
     readiness,
     readings,
@@ -17,6 +18,7 @@ from tailslate.day import (
     shown,
 )
 from tailslate.day import edit as edits
+from tailslate.day.gathered import Gathered
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -183,6 +185,10 @@ def _taken_for(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"taken_for": readings.taken_for(*which, found), "cells": readings.cells_for(*which, found)}
 
 
+def _spread_legs(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return legs.spread("circuit/" + asked["circuit"], Gathered(asked["records"]))
+
+
 def _show(asked: "dict[str, Any]") -> "dict[str, Any]":
     shown_in = shown.both(asked["kind"], asked["field"], asked["value"])
     return {"shown": shown_in[asked.get("units", "metric")], "both": shown_in}
@@ -223,6 +229,7 @@ _ACTS = {
     "board": _board,
     "list": lambda asked: {"groups": sheet.of_department(asked["department"], asked["shots"])},
     "taken_for": _taken_for,
+    "spread_legs": _spread_legs,
     "show": _show,
     "read_typed": _read_typed,
     "history_words": _history_words,

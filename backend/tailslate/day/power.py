@@ -126,7 +126,7 @@ def _drop(key: str, plugged: "list[Load]", records: "Gathered") -> "Figure":
         drop_v = cable.voltage_drop_v(load_a, length_m=length_m, ohm_per_m=ohm_per_m)
         ratios.append(cable.drop_ratio(drop_v, voltage_v=voltage_v))
     state = figures.against(ratios[0], None if high_a is None else ratios[1], cable.BRANCH_DROP_RATIO)
-    words = shown.figure(round_up(drop_v, 1), "V") + ", "
+    words = decimal_text(round_up(drop_v, 1), 1) + shown.HARD_SPACE + "V, "
     words += decimal_text(round_up(ratios[1] * 100.0, 1), 1) + shown.HARD_SPACE + "%"
     line = loads.words(low_a, high_a) + " through " + shown.figure(length_m, "m", records.units)
     line += " one way, " + size + "; unroll it" + figures.from_words(key, records)
