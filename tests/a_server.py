@@ -22,11 +22,13 @@ HOUR_MS = 3_600_000
 class Here:
     """The app, its parts, and what a test does to them."""
 
-    def __init__(self, database: str, **config: Any) -> None:
+    def __init__(self, database: str, *, opens_day: bool = True, **config: Any) -> None:
         self.database = database
         self.config = config
         self.now_ms = MORNING_MS
         self.open()
+        if not opens_day:
+            return
         with self.parts.database.writing() as session:
             self.parts.office.open_day(session, title=DAY_TITLE, now_ms=self.now_ms, day_id=DAY)
 

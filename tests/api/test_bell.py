@@ -77,9 +77,7 @@ def test_one_taken_off_by_another_process_is_cut_at_the_next_heartbeat(quick: He
     producer, lost = quick.phone_of(PRODUCER), quick.phone_of(GRIP)
     said = lines(listen(quick, lost))
     next_places(said)
-    office = Here.__new__(Here)
-    office.database, office.config, office.now_ms = quick.database, {}, quick.now_ms
-    office.open()
+    office = Here(quick.database, opens_day=False)
     office.reconnect(producer)
     producer.ask("POST", f"/api/days/{DAY}/devices/{lost.device}/revoke")
     assert all(block.startswith(":") for block in said)
@@ -117,7 +115,7 @@ def test_a_stream_ends_by_itself_and_a_stopping_server_ends_all(tmp_path: Path) 
     assert [[block for block in lines(one) if block.startswith("event")] for one in streams] == [[], [], []]
 
 
-def test_no_stream_holds_a_connection_to_the_database(tmp_path: Path) -> None:
+def test_d3_no_stream_holds_a_connection_to_the_database(tmp_path: Path) -> None:
     here = Here(str(tmp_path / "day.sqlite3"), HEARTBEAT_SECONDS=0.01)
     streams = [listen(here, here.phone_of(GRIP, seed=seed)) for seed in range(50)]
     said = [lines(one) for one in streams]

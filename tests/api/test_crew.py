@@ -78,7 +78,7 @@ def test_a_bad_invitation_is_refused(here: Here, body: object) -> None:
     assert (reply.status, reply.json["error"]["code"]) == (400, "bad_field")
 
 
-def test_a_phone_taken_off_the_day_reads_nothing_and_what_it_sends_is_parked(on_both: Here) -> None:
+def test_a4_a_phone_taken_off_the_day_reads_nothing_and_what_it_sends_is_parked(on_both: Here) -> None:
     producer, lost, gaffer = (on_both.phone_of(member) for member in (PRODUCER, GRIP, GAFFER))
     before = lost.act("task", "t-1", {"title": "sent in time"})
     lost.exchange()
@@ -114,7 +114,7 @@ def test_a_word_on_no_edit_is_refused(on_both: Here, edit: object) -> None:
     assert reply.status in (400, 404)
 
 
-def test_edits_of_a_lost_phone_are_parked_whoever_carries_them(on_both: Here) -> None:
+def test_i3_edits_of_a_lost_phone_are_parked_whoever_carries_them(on_both: Here) -> None:
     producer, lost, carrier = (on_both.phone_of(member) for member in (PRODUCER, GRIP, GAFFER))
     known = lost.act("task", "t-1", {"title": "sent in time"})
     lost.exchange()

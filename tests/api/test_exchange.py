@@ -58,7 +58,7 @@ def test_what_the_key_grip_enters_is_on_the_gaffers_phone(on_both: Here) -> None
     assert carriers <= {"", "Tove's phone"}
 
 
-def test_a_reply_that_is_lost_costs_nothing_but_a_second_request(on_both: Here) -> None:
+def test_a1_a_reply_that_is_lost_costs_nothing_but_a_second_request(on_both: Here) -> None:
     grip = on_both.phone_of(KEY_GRIP)
     edit = grip.act("task", "t-1", {"title": "bag the stand"})
     body, sent = grip.request()
@@ -89,7 +89,7 @@ def test_the_same_text_twice_in_one_request_is_stored_once(on_both: Here) -> Non
     assert [row[0] for row in answers(phone, [text, text])] == ["stored", "known"]
 
 
-def test_three_bad_edits_in_two_hundred_stop_none_of_the_others(here: Here) -> None:
+def test_i1_three_bad_edits_in_two_hundred_stop_none_of_the_others(here: Here) -> None:
     phone = here.phone_of(GRIP)
     edits = phone.pen.ticks(200)
     texts: list[Any] = [one.text for one in edits]
@@ -252,7 +252,7 @@ def test_a_credential_is_good_for_its_own_day_only(here: Here) -> None:
     assert (reply.status, reply.json["error"]["code"]) == (403, "other_day")
 
 
-def test_pages_are_bounded_in_commit_order_and_lead_to_what_was_promised(on_both: Here) -> None:
+def test_a2_pages_are_bounded_in_commit_order_and_lead_to_what_was_promised(on_both: Here) -> None:
     phone, reader = on_both.phone_of(KEY_GRIP), on_both.phone_of(GRIP)
     long_words = [phone.pen.write("note", f"n-{place}", {"text": "å" * 1900}) for place in range(300)]
     for start in range(0, 300, 40):
@@ -274,7 +274,7 @@ def test_pages_are_bounded_in_commit_order_and_lead_to_what_was_promised(on_both
     assert len(seen) == len(on_both.edits())
 
 
-def test_health_data_reaches_only_phones_of_departments_that_need_it(on_both: Here) -> None:
+def test_a3_health_data_reaches_only_phones_of_departments_that_need_it(on_both: Here) -> None:
     props, gaffer = on_both.phone_of(PROPS_BUYER), on_both.phone_of(GAFFER)
     allergy = props.act("allergy", "a-1", {"what": "nuts", "answer": "yes"})
     props.exchange()

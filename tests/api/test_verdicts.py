@@ -45,7 +45,7 @@ def words(phone: PhoneDouble, edit_id: str) -> list[tuple[str, str]]:
         ("shot", {"phase": "wrapped"}, "not_a_choice", ("phase", "rolling", '"wrapped"')),
     ],
 )
-def test_what_no_form_would_take_is_kept_and_out_with_field_value_and_limit(
+def test_i2_what_no_form_would_take_is_kept_and_out_with_field_value_and_limit(
     on_both: Here, kind: str, changes: dict[str, object], code: str, named: tuple[str, ...]
 ) -> None:
     grip, gaffer = on_both.phone_of(KEY_GRIP), on_both.phone_of(GAFFER)
@@ -116,7 +116,7 @@ def test_a_phone_loses_health_data_when_its_person_leaves_the_department(on_both
     assert props.last.json["sets"]["health"] == {"not_allowed": True}
 
 
-def test_a_reserved_act_waits_until_its_author_is_known(on_both: Here) -> None:
+def test_i4_a_reserved_act_waits_until_its_author_is_known(on_both: Here) -> None:
     carrier, director = on_both.phone_of(GRIP), on_both.phone_of(ASSISTANT_DIRECTOR)
     stranger = Pen("p-stranger", incarnation="stranger01")
     waiting = stranger.write("hold", "h-1", CLEARED)

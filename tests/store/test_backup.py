@@ -39,7 +39,7 @@ def test_a_copy_of_the_file_alone_lacks_what_a_backup_has(here: Here, tmp_path: 
     assert count(copied) < len(here.edits())
 
 
-def test_backups_under_load_each_hold_a_committed_beginning(here: Here, tmp_path: Path) -> None:
+def test_b1_backups_under_load_each_hold_a_committed_beginning(here: Here, tmp_path: Path) -> None:
     phone, stop = here.phone_of(GRIP), threading.Event()
 
     def work() -> None:
@@ -71,7 +71,7 @@ def test_backups_under_load_each_hold_a_committed_beginning(here: Here, tmp_path
     assert counts[0] < counts[-1]
 
 
-def test_a_server_restored_from_last_night_is_refilled_by_the_phones(here: Here, tmp_path: Path) -> None:
+def test_b2_a_server_restored_from_last_night_is_refilled_by_the_phones(here: Here, tmp_path: Path) -> None:
     phones = [here.phone_of(member) for member in (GRIP, KEY_GRIP, GAFFER)]
     for phone in phones:
         phone.keep(phone.pen.ticks(10))
@@ -115,7 +115,9 @@ def test_a_server_restored_from_last_night_is_refilled_by_the_phones(here: Here,
         assert {row[0] for row in phone.verdicts(cleared.id)} == {"counts"}
 
 
-def test_a_restored_server_that_judged_anew_lets_the_first_verdict_stand(here: Here, tmp_path: Path) -> None:
+def test_i5_a_restored_server_that_judged_anew_lets_the_first_verdict_stand(
+    here: Here, tmp_path: Path
+) -> None:
     """Its person record came back after the clearance: what was 'counts' may not end as 'out'."""
     backup = tmp_path / "backup.sqlite3"
     phone = here.phone_of(GRIP)

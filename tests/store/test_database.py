@@ -21,7 +21,7 @@ from tailslate.store.database import DatabaseDamaged, sqlite_warnings
 WRITES = ("INSERT", "UPDATE", "DELETE", "REPLACE", "CREATE", "DROP", "ALTER")
 
 
-def test_every_write_began_with_the_lock(here: Here) -> None:
+def test_d1_every_write_began_with_the_lock(here: Here) -> None:
     begun: dict[int, str] = {}
     written: list[tuple[str, str]] = []
 
@@ -65,7 +65,7 @@ def test_an_error_inside_a_write_leaves_nothing_behind(on_both: Here) -> None:
     assert on_both.edits() == before
 
 
-def test_what_is_confirmed_is_on_the_disk(here: Here) -> None:
+def test_d2_what_is_confirmed_is_on_the_disk(here: Here) -> None:
     with here.parts.database.engine.connect() as connection:
         found = {
             name: connection.execute(text(f"PRAGMA {name}")).scalar()

@@ -6,7 +6,8 @@ import random
 import threading
 
 from a_server import Here
-from people import DAY, DAY_TITLE, Pen
+from people import DAY, DAY_TITLE, GRIP, PRODUCER, Pen
+from phone_double import PhoneDouble
 from tailslate.day import exchange
 from tailslate.day.edit import Edit
 from tailslate.store import edits as log
@@ -96,3 +97,26 @@ def test_days_do_not_touch_each_other(on_both: Here) -> None:
     with on_both.parts.database.reading() as session:
         assert log.reaches(session, "another-day") == {"floor": 4, "health": 0}
         assert log.reaches(session, DAY)["floor"] == 3
+
+
+def test_no_two_writers_wait_for_each_other(on_both: Here) -> None:
+    """Roles change while phones exchange: both touch the day and devices, in one order."""
+    grips = [on_both.phone_of(GRIP, seed=seed) for seed in range(4)]
+    producer = on_both.phone_of(PRODUCER)
+    producer.exchange()
+    outcomes: list[str] = []
+
+    def work(phone: PhoneDouble) -> None:
+        for place in range(15):
+            phone.keep(phone.pen.ticks(1))
+            if phone is producer:
+                for grip in grips:
+                    phone.act("person", grip.person, {"departments": ["props" if place % 2 else "grip"]})
+            outcomes.append(phone.round()["outcome"])
+
+    threads = [threading.Thread(target=work, args=(phone,)) for phone in [*grips, producer]]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert outcomes == ["taken"] * 75

@@ -165,7 +165,12 @@ def _take_in(
     if has_edits:
         _refuse_a_full_disk()
     arrivals = app.office.read(brought, day_id=asking.day_id)
+    told_of_hold = False
     with app.database.writing() as session:
+        if has_edits:
+            log.lock_day(
+                session, asking.day_id
+            )  # the day before its devices, everywhere, so that none waits in a ring
         is_revoked = crew.note_heard(session, asking.device_id, now_ms)  # asked again under the lock
         answers: dict[str, list[list[str]]] = {name: [] for name in brought}
         if has_edits:
@@ -175,7 +180,10 @@ def _take_in(
         if has_read_on and not is_revoked:
             within = {name: min(place, reach[name]) for name, place in read.items()}
             crew.note_places(session, device_id=asking.device_id, places=within)
-    if has_edits:
+            told_of_hold = log.has_between(
+                session, asking.day_id, kind="hold", after=places or {}, up_to=within
+            )
+    if has_edits or told_of_hold:  # whoever raised a hold learns at once that someone has read it
         app.bell.ring(asking.day_id, reach)
     if is_revoked:
         raise revoked()
@@ -236,15 +244,13 @@ def _named(session: Session, groups: Sequence[Group]) -> list[dict[str, Any]]:
 
 
 def _heard(session: Session, asking: Credential, edit_ids: list[str]) -> dict[str, int]:
+    """Return of each edit how many other devices have read past it."""
+    if not edit_ids:
+        return {}
     found = log.places(session, asking.day_id, [one for one in edit_ids if is_name(one)])
+    others = [one for one in crew.readers(session, asking.day_id) if one[0] != asking.device_id]
     return {
-        edit_id: crew.count_readers(
-            session,
-            day_id=asking.day_id,
-            set_name=set_name,
-            order_number=order_number,
-            but=[asking.device_id],
-        )
+        edit_id: sum(name == set_name and place >= order_number for _device, name, place in others)
         for edit_id, (set_name, order_number) in found.items()
         if set_name in asking.sets
     }

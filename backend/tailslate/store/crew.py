@@ -11,7 +11,7 @@ import secrets
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sqlalchemy import func, select, update
+from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
 from tailslate.store.tables import Device, Incarnation, Invitation, ReadPlace, Server
@@ -208,22 +208,14 @@ def read_places(session: Session, device_id: str) -> dict[str, int]:
     return dict(rows.all())
 
 
-def count_readers(
-    session: Session, *, day_id: str, set_name: str, order_number: int, but: Iterable[str]
-) -> int:
-    """Return how many devices have read past an edit, other than those named."""
-    return session.scalars(
-        select(func.count())
-        .select_from(ReadPlace)
+def readers(session: Session, day_id: str) -> list[tuple[str, str, int]]:
+    """Return device, set and how far it has read, of all devices that are still on the day."""
+    rows = session.execute(
+        select(ReadPlace.device_id, ReadPlace.set_name, ReadPlace.place)
         .join(Device, Device.id == ReadPlace.device_id)
-        .where(
-            Device.day_id == day_id,
-            Device.revoked_ms.is_(None),
-            Device.id.not_in(list(but)),
-            ReadPlace.set_name == set_name,
-            ReadPlace.place >= order_number,
-        )
-    ).one()
+        .where(Device.day_id == day_id, Device.revoked_ms.is_(None))
+    )
+    return [(device_id, set_name, place) for device_id, set_name, place in rows]
 
 
 def bind_incarnations(session: Session, *, day_id: str, device_id: str, incarnations: Iterable[str]) -> None:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import ColumnElement, func, insert, select
+from sqlalchemy import ColumnElement, exists, func, insert, select
 from sqlalchemy.orm import Session
 
 from tailslate.day.edit import SETS, Edit, digest_of
@@ -123,6 +123,26 @@ def page_of(session: Session, *, day_id: str, set_name: str, edit_ids: Sequence[
         .order_by(StoredEdit.order_number)
     )
     return _page(rows, 0, 0, PAGE_BYTES).groups
+
+
+def has_between(
+    session: Session, day_id: str, *, kind: str, after: dict[str, int], up_to: dict[str, int]
+) -> bool:
+    """Tell whether an edit of a kind stands between two places of any set."""
+    return any(
+        session.scalar(
+            select(
+                exists().where(
+                    StoredEdit.day_id == day_id,
+                    StoredEdit.kind == kind,
+                    StoredEdit.set_name == name,
+                    StoredEdit.order_number > after.get(name, 0),
+                    StoredEdit.order_number <= place,
+                )
+            )
+        )
+        for name, place in up_to.items()
+    )
 
 
 def _page(rows: Iterable[Any], place: int, end: int, limit_bytes: int) -> Page:
