@@ -37,6 +37,7 @@ SEND_LIMIT_BYTES = 400000  # of texts in one request; the rest of the body needs
 COMPARE_LIMIT = 4000  # ids in one request
 COMPARE_ROUNDS_LIMIT = 40  # after which a difference is left until the next epoch or reload
 REST_MS = 30000  # between two rounds when there is nothing to do and the app is on screen
+ACKNOWLEDGE_MS = 2000  # after news was read: the next request says so, and a hold's author learns who has it
 FIRST_WAIT_MS = 2000
 LONGEST_WAIT_MS = 300000
 CHANCE_PARTS = 1000000  # chance is a whole number from 0 to 999999
@@ -186,7 +187,7 @@ def take_reply(
     after["epoch"] = reply["epoch"]
     after["sets"] = {}
     is_new_epoch = state["epoch"] not in ("", reply["epoch"])
-    again = False
+    again, has_read_on = False, False
     for name in state["sets"]:
         one, answer = state["sets"][name], reply["sets"].get(name) or {}
         if answer.get("not_allowed"):
@@ -196,7 +197,9 @@ def take_reply(
         fresh, more = _take_place(one, answer, is_new_epoch)
         after["sets"][name] = fresh
         again = again or more or bool(told["want"][name])
-    after["next_ms"] = now_ms if again else now_ms + REST_MS // 2 + REST_MS * chance // CHANCE_PARTS
+        has_read_on = has_read_on or fresh["place"] > one["place"]
+    rest_ms = ACKNOWLEDGE_MS if has_read_on else REST_MS
+    after["next_ms"] = now_ms if again else now_ms + rest_ms // 2 + rest_ms * chance // CHANCE_PARTS
     told.update({"state": after, "outcome": "taken", "sentence": "", "again": again})
     told["heard"] = reply.get("heard") or {}
     return told
