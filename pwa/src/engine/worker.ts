@@ -40,7 +40,7 @@ let how_told: HowTold = { units: "metric", utc_offset_min: 0 };
 let is_visible = true;
 
 function rulesStarted(): Promise<Rules> {
-  rules ??= import("./rules").then(({ startRules }) => startRules());
+  rules ??= import("./rules_in_micropython").then(({ startRules }) => startRules());
   return rules;
 }
 
