@@ -133,11 +133,8 @@ def test_key_to_fill_is_key_and_fill_over_fill_and_says_so(day: ADay, phone_door
     day.read("k", "640 lx")
     day.read("f", "160 lx", role="fill")
     found = day.ask(phone_door)["sheet"]["light"]["key_to_fill"]
-    assert found == {
-        "kind": "reading",
-        "shown": "5 : 1",
-        "line": "(key + fill) : fill, at the Gambler's face, read",
-    }
+    assert (found["kind"], found["shown"]) == ("reading", "5 : 1")
+    assert found["line"] == "(key + fill) : fill, at the Gambler's face, read"
 
 
 def test_a_contrast_of_estimates_is_a_range(day: ADay, phone_door: Door) -> None:

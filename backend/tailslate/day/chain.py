@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
     Missing = dict[str, str]
 
+KEPT = 64  # sources in shots whose last answers are kept: the same facts give the same light
+KEPT_OF_ONE = 3  # answers of each: now, as it was read, undimmed
 CLEAR: "Range" = {"low": 1.0, "typical": 1.0, "high": 1.0}  # a gel scatters nothing
 LAMP_FIELDS = {"intensity_cd": "intensity_cd", "beam_deg": "beam_deg"}
 # The fields of a layer by the names that `craft` has for the same facts.
@@ -94,11 +96,9 @@ def level(key: str, records: "Gathered", *, at_full: bool = False) -> "dict[str,
         else:
             keys.append(one)
     try:
-        found = level_through_layers(
-            _lamp(key, source, keys, at_full, records),
-            layers=[_layer(keys, place, records) for place in range(len(keys))],
-            subject=_subject(key, records),
-        )
+        lamp = _lamp(key, source, keys, at_full, records)
+        layers = [_layer(keys, place, records) for place in range(len(keys))]
+        found = _worked_out(key, lamp, layers, _subject(key, records))
     except RuleError as error:
         return _unknown([{"record": source, "field": "", "sentence": name + ": " + error.sentence}])
     if found["unknown"]:
@@ -111,6 +111,25 @@ def level(key: str, records: "Gathered", *, at_full: bool = False) -> "dict[str,
     answer: dict[str, Any] = {"level_lx": found["level_lx"], "stages": stages, "missing": [], "notes": notes}
     answer["seen"], answer["lamp_share_ratio"] = found["source"], found["lamp_share_ratio"]
     return answer
+
+
+_last: "dict[str, list[tuple[Any, dict[str, Any]]]]" = {}
+
+
+def _worked_out(key: str, lamp: "Lamp", layers: "list[Layer]", subject: "Subject") -> "dict[str, Any]":
+    """Return what `craft` makes of these facts; answers are kept, so that an edit works only its own source out anew."""
+    facts = (lamp, layers, subject)
+    kept = _last.setdefault(key, [])
+    for known, found in kept:
+        if known == facts:
+            return found
+    made = level_through_layers(lamp, layers=layers, subject=subject)
+    kept.append((facts, made))
+    if len(kept) > KEPT_OF_ONE:
+        del kept[0]
+    if len(_last) > KEPT:
+        _last.clear()
+    return made
 
 
 def _unknown(missing: "list[Missing]") -> "dict[str, Any]":

@@ -5,9 +5,8 @@ what nobody said and no two readings show lies anywhere between straight and ste
 gave as such (`output_ratio`) outranks the percent.
 """
 
-import math
-
 from tailslate.craft.dimmer import STEEPEST_POWER, STRAIGHT_POWER
+from tailslate.craft.exposure import stops_between
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -44,7 +43,7 @@ def output_ratio(level: str, source: str, records: "Gathered") -> "float | None"
     power = stated_power(source, records)
     if percent <= 0.0:
         return 0.0
-    return None if power is None else math.pow(percent / 100.0, power)
+    return None if power is None else (percent / 100.0) ** power
 
 
 def power_of_readings(settings: "list[tuple[float, float]]") -> "float | None":
@@ -59,7 +58,7 @@ def power_of_readings(settings: "list[tuple[float, float]]") -> "float | None":
     (low_setting, low_light), (high_setting, high_light) = settings[0], settings[-1]
     if not low_setting < high_setting or not low_light < high_light:
         return None
-    return math.log(high_light / low_light) / math.log(high_setting / low_setting)
+    return stops_between(high_light, reference=low_light) / stops_between(high_setting, reference=low_setting)
 
 
 def light_change(was_ratio: float, now_ratio: float, power: "float | None") -> "Range":
@@ -73,10 +72,10 @@ def light_change(was_ratio: float, now_ratio: float, power: "float | None") -> "
     """
     step = now_ratio / was_ratio
     if power is not None:
-        only = math.pow(step, power)
+        only = step**power
         return {"low": only, "typical": only, "high": only}
-    ends = [math.pow(step, STRAIGHT_POWER), math.pow(step, STEEPEST_POWER)]
-    return {"low": min(ends), "typical": math.sqrt(ends[0] * ends[1]), "high": max(ends)}
+    ends = [step**STRAIGHT_POWER, step**STEEPEST_POWER]
+    return {"low": min(ends), "typical": (ends[0] * ends[1]) ** 0.5, "high": max(ends)}
 
 
 def setting(output: float, power: "float | None") -> "Range":
@@ -88,7 +87,7 @@ def setting(output: float, power: "float | None") -> "Range":
     Returns: range [ratio].
     """
     if power is not None:
-        only = math.pow(output, 1.0 / power)
+        only = output ** (1.0 / power)
         return {"low": only, "typical": only, "high": only}
-    low, high = math.pow(output, 1.0 / STRAIGHT_POWER), math.pow(output, 1.0 / STEEPEST_POWER)
-    return {"low": low, "typical": math.sqrt(low * high), "high": high}
+    low, high = output ** (1.0 / STRAIGHT_POWER), output ** (1.0 / STEEPEST_POWER)
+    return {"low": low, "typical": (low * high) ** 0.5, "high": high}

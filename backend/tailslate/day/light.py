@@ -2,13 +2,29 @@
 
 Knows no rows and no readiness. U1 a fresh reading is plain and outranks the model; an estimate is a range.
 U2 levels add in lux at one point, never in stops; back light is left out of sums and of the ratio.
-U3 stops first, lux second, footcandles third; what is not known says what to fill in.
+U3 stops first, lux second, footcandles third; what is not known says what to fill in. U4 a reading that is not
+fresh is carried on by the model's ratio (see carried.py) before the model alone is asked.
 """
 
-from tailslate.craft.contrast import contrast_ratio, sum_lx
+from tailslate.craft.exposure import stop_difference_stops
 from tailslate.craft.ranges import exactly
-from tailslate.craft.rounding import compare, decimal_text
-from tailslate.day import bounce, chain, names, readings, rows, shown, target
+from tailslate.day import (
+    bounce,
+    carried,
+    chain,
+    colour,
+    contrast,
+    ladder,
+    names,
+    readings,
+    remembered,
+    rows,
+    setting,
+    shown,
+    since,
+    softness,
+    target,
+)
 from tailslate.day.readings import ALL
 
 TYPE_CHECKING = False
@@ -19,9 +35,14 @@ if TYPE_CHECKING:
     from tailslate.day.gathered import Gathered
 
     Level = dict[str, Any]
+    Worked = dict[str, Any]
 
 ROLES = ("key", "fill", "back", "background", "practical")  # the order in which levels stand
 NOT_SUMMED = ("back", "background")
+OF_LEVEL = (
+    "point", "title", "role", "kind", "stops", "lux", "footcandles", "line", "fresh", "missing", "changed",
+    "caution", "from_key",
+)  # fmt: skip
 
 
 def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
@@ -32,33 +53,81 @@ def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[s
         wanted: as target.of_shot gives it.
         records: the shot with what it reads.
     Returns: dict, keys levels (list of dict: point, title, role, kind, stops, lux, footcandles, line, fresh,
-        missing, changed, caution), key_to_fill (dict, keys kind, shown, line, or None), ladders (list of
-        dict: source, title, role, stages, reading_stops).
+        missing, changed, caution, from_key), key_to_fill (as contrast.key_to_fill, or None), ladders (list of dict as
+        ladder.of_source), spread (as contrast.spread), bounces (list of dict as bounce.level, told), corrections (list
+        of dict as carried.correction), changes (list of dict as since.of_levels), settings (list of dict as
+        setting.of_source), softness (list of dict as softness.of_source), colour (as colour.of_shot).
+    """
+    worked = worked_out(shot, wanted, records)
+    levels, summed, groups = worked["levels"], worked["summed"], worked["groups"]
+    ladders = []
+    for key in worked["sources"]:
+        if worked["models"][key]["stages"]:
+            group = (records.target(key, "point"), records.text(key, "role"))
+            is_alone = len(groups[group]) == 1
+            one = ladder.of_source(
+                key, worked["models"][key], summed[" ".join(group)], is_alone, worked["target_lx"], records
+            )
+            ladders.append(one)
+    changes = since.of_levels(shot, worked, records)
+    contrasted = contrast.key_to_fill(summed, records)
+    if contrasted:
+        before = [
+            one["was_ratio"] for one in changes if one["point"] == contrasted["point"] and one["was_ratio"]
+        ]
+        contrasted["was"] = before[0] if before else ""
+    carries = worked["carried"]
+    return {
+        "levels": [{name: one[name] for name in OF_LEVEL} for one in levels],
+        "key_to_fill": contrasted,
+        "ladders": ladders,
+        "spread": contrast.spread(levels),
+        "bounces": [_bounce(one, summed, worked["target_lx"], records) for one in worked["bounces"]],
+        "corrections": [carried.correction(key, carries[key], records) for key in sorted(carries)],
+        "changes": changes,
+        "settings": setting.of_shot(shot, worked, records),
+        "softness": softness.of_shot(worked, records),
+        "colour": colour.of_shot(shot, worked, records),
+    }
+
+
+def worked_out(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "Worked":
+    """Return all levels of a shot with what they were worked out from.
+
+    Args:
+        shot: record key of the shot.
+        wanted: as target.of_shot gives it.
+        records: the shot with what it reads.
+    Returns: dict, keys target_lx ([lx] or None), sources (level keys of what burns), models (level key to dict as
+        chain.level), alone (as readings.alone), carried (as carried.of_sources), parts (level key to range [lx] or None: the model, corrected),
+        groups ((point, role) to level keys), bounces (list of dict as bounce.level), levels (list of dict as a sheet
+        has them, and level_lx, of_stop, lacks_bounce, reading, factor), summed ("point role" to such a level).
     """
     target_lx = wanted["lux"]["low"] if wanted["lux"] else None
     sources = [key for key in records.pointing("level", "shot", shot) if records.text(key, "on") != "no"]
-    made = {key: chain.level(key, records) for key in sources}
-    groups = _groups(shot, sources, records)
+    models = {key: chain.level(key, records) for key in sources}
+    worked: Worked = {"target_lx": target_lx, "sources": sources, "models": models, "bounces": []}
+    worked["target_stop"] = records.number(shot, "t_stop")
+    alone = worked["alone"] = readings.alone(shot, records)
+    carries = worked["carried"] = carried.of_sources(sources, models, alone, records)
+    parts = worked["parts"] = {}
+    for key in sources:
+        parts[key] = carries[key]["level_lx"] if key in carries else models[key]["level_lx"]
+    groups = worked["groups"] = _groups(shot, sources, records)
     levels: list[Level] = []
     summed: dict[str, Level] = {}
-    for point, role in groups:
-        members = [made[key] for key in groups[(point, role)]]
-        one = _level(shot, point, role, members, target_lx, records)
+    for point, role in sorted(groups):
+        one = _level(shot, point, role, worked, records)
         levels.append(one)
         summed[point + " " + role] = one
     for point in sorted({point for point, _role in groups}):
-        both = _all(shot, point, levels, target_lx, records)
+        both = _all(shot, point, levels, worked, records)
         if both:
             levels.append(both)
     levels.sort(key=lambda one: _place(one, records))
-    ladders = [
-        _ladder(key, made[key], groups, summed, target_lx, records) for key in sources if made[key]["stages"]
-    ]
-    contrast = _key_to_fill(summed, records)
-    for one in levels:
-        for name in ("level_lx", "lacks_bounce"):  # for sums only
-            del one[name]
-    return {"levels": levels, "key_to_fill": contrast, "ladders": ladders}
+    contrast.against_key(levels)
+    worked["levels"], worked["summed"] = levels, summed
+    return worked
 
 
 def _place(one: "Level", records: "Gathered") -> "tuple[Any, ...]":
@@ -84,35 +153,42 @@ def _groups(shot: str, sources: "list[str]", records: "Gathered") -> "dict[tuple
     return groups
 
 
-def _level(
-    shot: str,
-    point: str,
-    role: str,
-    members: "list[dict[str, Any]]",
-    target_lx: "float | None",
-    records: "Gathered",
-) -> "Level":
-    """Return the level of one role at one point: a fresh reading, else the sum of its sources."""
+def _level(shot: str, point: str, role: str, worked: "Worked", records: "Gathered") -> "Level":
+    """Return the level of one role at one point: a fresh reading, else one carried on, else the sum of its sources."""
     reading = readings.of_point(shot, point, role, records) if point else None
+    members = worked["groups"][(point, role)]
     missing: list[dict[str, str]] = []
+    asked: list[dict[str, str]] = []
     notes: list[str] = []
-    for member in members:
-        missing.extend(member["missing"])
-        notes.extend(member["notes"])
+    for key in members:
+        asked.extend(worked["models"][key]["missing"])
+        if worked["parts"][key] is None:
+            missing.extend(worked["models"][key]["missing"])
+        notes.extend(worked["models"][key]["notes"])
+        if key in worked["carried"]:
+            notes.extend(_as_read(shot, point, worked["carried"][key], records))
     lifts = readings.bouncing(shot, point, records) if role == "fill" else []
-    bounces = [bounce.level(key, shot, records) for key in lifts]
+    bounces = [bounce.level(key, shot, records, worked["models"]) for key in lifts]
+    worked["bounces"].extend(bounces)
     unknown = [one for one in bounces if one["level_lx"] is None]
-    asked = list(missing)
     for lacking in unknown:
         asked.extend(lacking["missing"])
         if members:  # the lamps' light is known: the figure stands, and says what it leaves out
             notes.append("without the bounce of " + lacking["title"] + ": read it")
         else:
             missing.extend(lacking["missing"])
-    parts = [one["level_lx"] for one in members + bounces if one["level_lx"] is not None]
-    model = None if missing or not parts else _sum(parts)
-    told = _told(point, role, reading, model, asked, notes, target_lx, records)
-    told["lacks_bounce"] = bool(unknown)
+    lamps = [worked["parts"][key] for key in members]
+    found = [one for one in lamps + [one["level_lx"] for one in bounces] if one is not None]
+    model = None if missing or not found else carried.summed(found)
+    factor = None
+    if reading and not reading["fresh"] and (lifts or len(members) != 1):
+        known = None if None in lamps or not lamps else carried.summed(lamps)
+        factor = _factor(reading, members, lifts, known, shot, records)
+        if factor and reading["lux"] is not None:
+            model, unknown = _times(factor["factor"], reading["lux"]), []
+            notes = ["carried on from the reading"]
+    told = _told(point, role, reading, model, asked, notes, worked, records)
+    told["lacks_bounce"], told["factor"] = bool(unknown), factor
     if not point or not role:
         where = "role" if point else "point"
         sentence = "say where each source is aimed, and as what"
@@ -120,12 +196,33 @@ def _level(
     return told
 
 
-def _sum(levels: "list[Range]") -> "Range":
-    return {
-        "low": sum_lx([one["low"] for one in levels]),
-        "typical": sum_lx([one["typical"] for one in levels]),
-        "high": sum_lx([one["high"] for one in levels]),
-    }
+def _as_read(shot: str, point: str, one: "dict[str, Any]", records: "Gathered") -> "list[str]":
+    """Return that a source stands corrected, unless by the reading that the line names anyway."""
+    reading = one["reading"]["record"]
+    where = records.target(reading, "shot")
+    if where == shot and records.target(reading, "point") == point:
+        return ["carried on from the reading"]
+    number = records.text(where, "number") or where[where.find("/") + 1 :].upper()
+    return ["corrected as " + one["reading"]["line"] + (" in " + number if where != shot else "")]
+
+
+def _factor(
+    reading: "dict[str, Any]",
+    members: "list[str]",
+    lifts: "list[str]",
+    lamps_lx: "Range | None",
+    shot: str,
+    records: "Gathered",
+) -> "dict[str, Any] | None":
+    facts = remembered.facts_of(records.text(reading["record"], "taken_for"))
+    if not facts:
+        return None
+    was = {"facts": facts, "lux": reading["lux"]}
+    return carried.factor_of_group(was, members, lifts, lamps_lx, shot, records)
+
+
+def _times(one: "Range", times: float) -> "Range":
+    return {"low": one["low"] * times, "typical": one["typical"] * times, "high": one["high"] * times}
 
 
 def _told(
@@ -135,29 +232,54 @@ def _told(
     model: "Range | None",
     missing: "list[dict[str, str]]",
     notes: "list[str]",
-    target_lx: "float | None",
+    worked: "Worked",
     records: "Gathered",
 ) -> "Level":
     fresh = bool(reading and reading["fresh"])
-    level = exactly(reading["lux"]) if reading and fresh else model
+    level = _read_level(reading) if reading and fresh else model
+    of_stop = _of_stop(reading) if reading and fresh else None
     kind = "reading" if fresh else "range" if level else "unknown"
+    stops = target.stops(level, worked["target_lx"]) if level else None
+    if reading and fresh and stops is None:
+        stops = _stops_of_stop(reading, worked["target_stop"])
     made: Level = {
         "point": point,
         "title": _title(role, point, records),
         "role": role,
         "kind": kind,
-        "stops": target.stops(level, target_lx) if level else None,
+        "stops": stops,
         "lux": target.lux(level) if level else None,
         "footcandles": target.footcandles(level) if level else None,
-        "line": _line(kind, reading, missing, notes, target_lx),
+        "line": _line(kind, reading, missing, notes, worked["target_lx"]),
         "fresh": fresh,
         "missing": [] if fresh else missing,
         "changed": reading["changed"] if reading and not fresh else [],
         "caution": None,
         "level_lx": level,
+        "of_stop": of_stop,
+        "reading": reading,
+        "factor": None,
         "lacks_bounce": False,
     }
     return made
+
+
+def _read_level(reading: "dict[str, Any]") -> "Range | None":
+    return None if reading["lux"] is None else exactly(reading["lux"])
+
+
+def _of_stop(reading: "dict[str, Any]") -> "Range | None":
+    """Return a reading taken as a stop as an amount of light in a unit of its own: the stop squared."""
+    stop = reading["t_stop"]
+    return None if stop is None else exactly(stop * stop)
+
+
+def _stops_of_stop(reading: "dict[str, Any]", target_stop: "float | None") -> "dict[str, Any] | None":
+    """Return how far a reading taken as a stop lies from the shot's stop; no index and no shutter is needed."""
+    if reading["t_stop"] is None or target_stop is None:
+        return None
+    stops = stop_difference_stops(reading["t_stop"], reference=target_stop)
+    return {"shown": shown.stops(stops, stops), "low": stops, "high": stops}
 
 
 def _title(role: str, point: str, records: "Gathered") -> str:
@@ -181,13 +303,20 @@ def _line(
     for note in notes if kind != "unknown" else ():
         said += ", " + note
     if reading:
-        was = target.stops(exactly(reading["lux"]), target_lx)
-        said += ". Was " + (was["shown"] if was else shown.lux(reading["lux"])) + ", " + str(reading["line"])
+        level = _read_level(reading)
+        was = target.stops(level, target_lx) if level else None
+        if was:
+            said += ". Was " + was["shown"]
+        elif reading["lux"] is not None:
+            said += ". Was " + shown.lux(reading["lux"])
+        else:
+            said += ". Was " + shown.figure(reading["t_stop"], "T")
+        said += ", " + str(reading["line"])
     return said
 
 
 def _all(
-    shot: str, point: str, levels: "list[Level]", target_lx: "float | None", records: "Gathered"
+    shot: str, point: str, levels: "list[Level]", worked: "Worked", records: "Gathered"
 ) -> "Level | None":
     """Return all light at a point together, None when one role is all there is and nobody read the sum."""
     reading = readings.of_point(shot, point, ALL, records) if point else None
@@ -198,80 +327,24 @@ def _all(
     for one in parts:
         missing.extend(one["missing"])
     known = [one["level_lx"] for one in parts if one["level_lx"]]
-    model = _sum(known) if known and len(known) == len(parts) else None
-    return _told(point, ALL, reading, model, missing, [], target_lx, records)
+    model = carried.summed(known) if known and len(known) == len(parts) else None
+    return _told(point, ALL, reading, model, missing, [], worked, records)
 
 
-def _key_to_fill(summed: "dict[str, Level]", records: "Gathered") -> "dict[str, str] | None":
-    """Return the contrast at the first point that has a key and a fill, None when there is none."""
-    points = sorted(
-        [one["point"] for one in summed.values() if one["role"] == "key" and one["point"] + " fill" in summed]
-    )
-    if not points:
-        return None
-    key, fill = summed[points[0] + " key"], summed[points[0] + " fill"]
-    said = "(key + fill) : fill, at " + names.name_of(points[0], records)
-    if fill["kind"] == "range" and fill["lacks_bounce"]:
-        said += ", fill without the bounce of dressing"
-    key_lx, fill_lx = key["level_lx"], fill["level_lx"]
-    if (
-        key_lx is None
-        or fill_lx is None
-        or fill_lx["low"] < target.DARKEST_LX
-        or key_lx["low"] < target.DARKEST_LX
-    ):
-        lacking = key if key_lx is None else fill
-        return {
-            "kind": "unknown",
-            "shown": shown.NOT_KNOWN,
-            "line": said + ". " + lacking["title"] + ": " + lacking["line"],
-        }
-    low = contrast_ratio(key_lx["low"], fill_lx=fill_lx["high"])
-    high = contrast_ratio(key_lx["high"], fill_lx=fill_lx["low"])
-    is_read = key["kind"] == "reading" and fill["kind"] == "reading"
-    first, last = _ratio_text(low), _ratio_text(high)
-    words = (first if first == last else first + " to " + last) + " : 1"
-    return {
-        "kind": "reading" if is_read else "range",
-        "shown": words,
-        "line": said + (", read" if is_read else ", worked out"),
-    }
-
-
-def _ratio_text(ratio: float) -> str:
-    text = decimal_text(ratio, 1 if compare(ratio, 9.95) < 0 else 0)
-    return text[:-2] if text.endswith(".0") else text
-
-
-def _ladder(
-    key: str,
-    made: "dict[str, Any]",
-    groups: "dict[tuple[str, str], list[str]]",
-    summed: "dict[str, Level]",
-    target_lx: "float | None",
-    records: "Gathered",
+def _bounce(
+    one: "dict[str, Any]", summed: "dict[str, Level]", target_lx: "float | None", records: "Gathered"
 ) -> "dict[str, Any]":
-    """Return the stages of one source from the bare lamp on, in stops from the target."""
-    source = records.target(key, "source")
-    point, role = records.target(key, "point"), records.text(key, "role")
-    group = summed[point + " " + role]
-    is_alone = len(groups[(point, role)]) == 1
-    stages = []
-    for stage in made["stages"]:
-        stops = target.stops(stage["level_lx"], target_lx)
-        loss = stage["loss_stops"]
-        one: dict[str, Any] = {"title": stage["title"], "loss": None}
-        if loss:
-            words = shown.loss(loss["low"], loss["high"])
-            one["loss"] = {"shown": words, "low": loss["low"], "high": loss["high"]}
-        one["level_low_stops"] = stops["low"] if stops else None
-        one["level_high_stops"] = stops["high"] if stops else None
-        stages.append(one)
-    is_read = is_alone and group["kind"] == "reading" and group["stops"]
-    return {
-        "source": source,
-        "title": names.name_of(source, records),
-        "role": role,
-        "stages": stages,
-        "reading_stops": group["stops"]["low"] if is_read else None,
+    """Return one piece of dressing as a sheet tells it: what it sends to its point, and its share of the fill there."""
+    found = one["level_lx"]
+    told = {
+        name: one[name] for name in ("record", "dressing", "title", "point", "line", "missing", "caution")
     }
+    told["lifts"] = names.name_of(one["point"], records)
+    told["stops"] = target.stops(found, target_lx) if found else None
+    told["lux"] = target.lux(found) if found else None
+    fill = summed[one["point"] + " fill"]["level_lx"]
+    told["share"] = None
+    if found and fill and fill["typical"] >= target.DARKEST_LX:
+        share = min(1.0, found["typical"] / fill["typical"])
+        told["share"] = {"shown": shown.figure(share * 100.0, "percent") + " of the fill", "ratio": share}
+    return told

@@ -5,11 +5,15 @@ are all taken. E2 what a figure was converted with stands beside it in the readi
 shutter or constant is not known stays a stop: it still tells stops from the shot's stop, and no lux.
 """
 
-import math
-
 from tailslate.craft import quantity
 from tailslate.craft.errors import RuleError
-from tailslate.craft.exposure import exposure_time_s, illuminance_for_stop_lx
+from tailslate.craft.exposure import (
+    exposure_time_s,
+    illuminance_for_stop_lx,
+    stop_difference_stops,
+    stops_between,
+    transmittance_ratio,
+)
 from tailslate.craft.rounding import decimal_text, plain_text
 from tailslate.day import kinds, shown
 
@@ -129,7 +133,7 @@ def _stop(text: str, typed: str) -> float:
             "'{}' must be a stop from 0.1 to 256 and tenths from 0 to 9; {}".format(typed, HOW),
             typed=typed,
         )
-    return stop * math.pow(2.0, tenths / 2.0)
+    return stop * transmittance_ratio(-tenths / 2.0)
 
 
 def _tenths(word: str) -> float:
@@ -162,7 +166,7 @@ def _stop_from_target(stops: float, facts: "dict[str, float]", shot: str) -> flo
             record=shot,
             field="t_stop",
         )
-    return facts["t_stop"] * math.pow(2.0, stops / 2.0)
+    return facts["t_stop"] * transmittance_ratio(-stops / 2.0)
 
 
 def _with(facts: "dict[str, float]", means: str) -> str:
@@ -192,9 +196,9 @@ def _told(
     from_target = None
     target_lx = stop_lx(facts["t_stop"], facts) if "t_stop" in facts else None
     if stop is None and lux is not None and target_lx is not None and lux > 0:
-        from_target = math.log2(lux / target_lx)
+        from_target = stops_between(lux, reference=target_lx)
     elif stop is not None and "t_stop" in facts:
-        from_target = 2.0 * math.log2(stop / facts["t_stop"])
+        from_target = stop_difference_stops(stop, reference=facts["t_stop"])
     missing = []
     for field in EXPOSURE + ("t_stop",):
         if field not in facts:

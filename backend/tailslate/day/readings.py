@@ -156,6 +156,33 @@ def of_point(shot: str, point: str, role: str, records: "Gathered") -> "Reading 
     return best
 
 
+def alone(shot: str, records: "Gathered") -> "dict[str, list[Reading]]":
+    """Return the readings of one source alone, in this shot or, where they name their source, in another.
+
+    Args:
+        shot: record key of the shot.
+        records: the shot with what it reads.
+    Returns: source key to list of dict, the newest first, keys record, lux, level (key of the source in its shot, as remembered), facts
+        (as `remembered.facts_of` gives them), line, at_ms.
+    """
+    found: dict[str, list[Reading]] = {}
+    for key in records.of_kind("reading"):
+        facts = remembered.facts_of(records.text(key, "taken_for"))
+        levels = remembered.of_kind("level", facts)
+        is_sum = (records.text(key, "role") or ALL) == ALL
+        is_of_other = records.target(key, "shot") != shot and not records.target(key, "of_source")
+        if is_sum or is_of_other or len(levels) != 1 or remembered.of_kind("serves", facts):
+            continue
+        made = _reading(key, records.target(key, "shot"), records)
+        if made and made["lux"] is not None and not made["is_split"]:
+            source = "source/" + facts[levels[0]].get("source", "")
+            made["level"], made["facts"] = levels[0], facts
+            found.setdefault(source, []).append(made)
+    for source in found:
+        found[source].sort(key=lambda one: (-one["at_ms"], one["record"]))
+    return found
+
+
 def _rank(one: "Reading") -> "tuple[bool, int, str]":
     return (one["fresh"], one["at_ms"], one["record"])
 
