@@ -1,9 +1,10 @@
-"""The command `tailslate`: serve, demo, invite, new-day, backup, restore."""
+"""The command `tailslate`: serve, demo, invite, new-day, backup, restore, export, import."""
 
 from __future__ import annotations
 
 import datetime
 import errno
+import json
 import socket
 import sys
 import tempfile
@@ -31,10 +32,12 @@ from tailslate.greeting import Code, addresses, greeting, server_names
 from tailslate.store import crew
 from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
 from tailslate.store.database import DatabaseDamaged, database_url
-from tailslate.store.intake import Carrier, days
+from tailslate.store.day_file import FileRefused, read_file, take_day, write_day
+from tailslate.store.intake import Carrier, NoSuchDay, days
 from tailslate.store.seal import make_sealed
 
 HOUR_MS = 3_600_000
+FIRST_TITLE = "Shooting day"
 THREADS = 256
 WAITING_REQUESTS = 512
 STOP_SECONDS = 3  # then the streams that still wait are cut; what was confirmed is on disk by then
@@ -94,8 +97,12 @@ class Commands(click.Group):
         """Run the chosen command."""
         try:
             return super().invoke(ctx)
-        except (BackupRefused, DatabaseDamaged) as error:
+        except (BackupRefused, DatabaseDamaged, FileRefused) as error:
             raise click.ClickException(str(error)) from error
+        except NoSuchDay as error:
+            raise click.ClickException(f"there is no day {error} in this database") from error
+        except FileExistsError as error:
+            raise click.ClickException(f"{error.filename} exists already; choose another name") from error
 
 
 @click.group(cls=Commands)
@@ -108,7 +115,7 @@ def main() -> None:
 @serving
 @DATABASE
 @DATA
-@click.option("--title", default="Shooting day", help="Title of the first day, when the database is new.")
+@click.option("--title", default=FIRST_TITLE, help="Title of the first day, when the database is new.")
 @click.option(
     "--proxy-hops", default=0, type=click.IntRange(0, 5), help="How many proxies of yours stand in front."
 )
@@ -181,7 +188,7 @@ def invite(
 ) -> None:
     """Make a join code for one or more departments and print it."""
     with _app({"DATABASE": _database(database, data), "CHECK_DATABASE": False}) as app:
-        chosen = day_id or _newest_day(app, "Shooting day")[0]
+        chosen = day_id or _newest_day(app, FIRST_TITLE)[0]
         click.echo(_code(app, chosen, departments, is_head=head, uses=uses, hours=hours))
 
 
@@ -217,6 +224,38 @@ def restore_command(database: str | None, data: Path, source: Path) -> None:
     facts = restore(source, target, wall_clock_ms())
     click.echo(f"{target} holds {_counted(facts)} again.")
     click.echo("Look at the list of devices: one that was taken off the day after the backup is on it again.")
+
+
+@main.command("export")
+@DATABASE
+@DATA
+@click.option("--day", "day_id", help="Id of the day; by default the newest.")
+@click.option(
+    "--with-health", is_flag=True, help="Also allergies and the like; keep such a file to yourself."
+)
+@click.argument("target", type=click.Path(dir_okay=False, path_type=Path))
+def export_day(database: str | None, data: Path, day_id: str | None, with_health: bool, target: Path) -> None:
+    """Write a whole day to TARGET, every edit as it was made."""
+    with _app({"DATABASE": _database(database, data), "CHECK_DATABASE": False}) as app:
+        parts: Parts = app.extensions[KEY]
+        found = write_day(parts.database, day_id or _newest_day(app, FIRST_TITLE)[0], with_health=with_health)
+    with target.open("x", encoding="utf-8") as file:  # never over another file
+        json.dump(found, file, ensure_ascii=False)
+    click.echo(
+        f"{target} holds {sum(len(texts) for texts in found['sets'].values())} edits of {found['title']}"
+    )
+
+
+@main.command("import")
+@DATABASE
+@DATA
+@click.argument("source", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+def import_day(database: str | None, data: Path, source: Path) -> None:
+    """Take the edits of SOURCE into this database; what is here already stays once."""
+    with _app({"DATABASE": _database(database, data), "CHECK_DATABASE": False}) as app:
+        parts: Parts = app.extensions[KEY]
+        counted = take_day(parts.database, parts.office, read_file(source), wall_clock_ms())
+    click.echo(", ".join(f"{count} {word}" for word, count in counted.items()))
 
 
 class Load:
@@ -334,9 +373,7 @@ def _code(
     now_ms = wall_clock_ms()
     with parts.database.writing() as session:
         if day_id not in [one.id for one in days(session)]:
-            raise click.ClickException(
-                f"there is no day {day_id} in this database; leave --day out for the newest"
-            )
+            raise NoSuchDay(day_id)
         _row, code = crew.invite(
             session,
             day_id=day_id,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import random
 from typing import Any
@@ -219,6 +220,18 @@ def test_what_is_too_large_is_answered_with_the_limits(here: Here) -> None:
     assert error["limits"] == {"body_bytes": exchange.BODY_LIMIT_BYTES, "edits": exchange.EDITS_LIMIT}
     many = phone.ask("POST", PATH, a_request(["x"] * (exchange.EDITS_LIMIT + 1)))
     assert (many.status, many.json["error"]["code"]) == (400, "not_an_exchange")
+
+
+@pytest.mark.parametrize(("size_bytes", "status"), [(exchange.BODY_LIMIT_BYTES, 413), (1000, 400)])
+def test_a_body_in_chunks_has_the_same_limit(here: Here, size_bytes: int, status: int) -> None:
+    phone = here.phone_of(GRIP)
+    response = here.app.test_client().post(
+        PATH,
+        input_stream=io.BytesIO(b" " * (2 * size_bytes)),
+        headers={"Authorization": f"Bearer {phone.token}", "Content-Type": "application/json"},
+        environ_overrides={"wsgi.input_terminated": True, "HTTP_TRANSFER_ENCODING": "chunked"},
+    )
+    assert response.status_code == status
 
 
 def test_only_json_is_taken(here: Here) -> None:

@@ -13,7 +13,8 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
-from people import GRIP, KEY_GRIP, PRODUCER, CrewMember
+from a_server import Here
+from people import GAFFER, GRIP, KEY_GRIP, PRODUCER, PROPS_BUYER, CrewMember
 from phone_double import PhoneDouble, over_http
 from server_process import ServerProcess
 from tailslate import greeting
@@ -108,6 +109,42 @@ def test_a_second_day_is_added_and_invited_to(tmp_path: Path) -> None:
     wrong = tailslate("invite", "--database", database, "--department", "art", "--day", "no-such-day")
     assert wrong.exit_code == 1
     assert "no-such-day" in wrong.output
+
+
+def test_a_whole_day_goes_to_another_server_in_one_file_and_twice_changes_nothing(tmp_path: Path) -> None:
+    here = Here(str(tmp_path / "set.sqlite3"))
+    props, gaffer = here.phone_of(PROPS_BUYER), here.phone_of(GAFFER)
+    props.act("allergy", "a-1", {"what": "nuts"})
+    gaffer.act("hold", "h-1", {"cleared": ["done", []]})
+    for phone in (props, gaffer):
+        phone.keep(phone.pen.ticks(600))
+        phone.exchange()
+    here.close()
+    for name, options in (("floor", []), ("all", ["--with-health"])):
+        file = str(tmp_path / f"{name}.json")
+        assert tailslate("export", "--database", here.database, *options, file).exit_code == 0
+        assert ("nuts" in Path(file).read_text(encoding="utf-8")) == (name == "all")
+    office = str(tmp_path / "office.sqlite3")
+    assert tailslate("import", "--database", office, file).output.strip().endswith("0 known, 0 refused")
+    assert tailslate("import", "--database", office, file).output.startswith("0 stored")
+    there = Here(office, opens_day=False)
+    assert set(there.edits()) == set(here.edits())
+    there.reconnect(gaffer)
+    assert gaffer.exchange()["outcome"] == "not_allowed", "credentials do not travel in the file"
+    again = there.phone_of(GAFFER, person=gaffer.person)
+    again.exchange()
+    assert again.cells("hold", "h-1")["hold/h-1/cleared"][1] != []
+
+
+@pytest.mark.parametrize(
+    "content", ["", "[]", "{", '{"file": "tailslate-day-1"}', '{"file": "other"}', "[" * 100000]
+)
+def test_a_file_that_is_no_day_is_refused_in_a_sentence(tmp_path: Path, content: str) -> None:
+    file = tmp_path / "file.json"
+    file.write_text(content)
+    found = tailslate("import", "--database", str(tmp_path / "d.sqlite3"), str(file))
+    assert found.exit_code == 1
+    assert "export" in found.output
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ from typing import Any
 
 from flask import Response, current_app, request
 from marshmallow import EXCLUDE, Schema, ValidationError
+from werkzeug.exceptions import RequestEntityTooLarge
 
 from tailslate.api.errors import Refused
 from tailslate.day import edit as edits
@@ -87,6 +88,8 @@ def read_json() -> Any:
     if request.mimetype != "application/json":
         raise Refused(415, "not_json", "the body must be application/json; set Content-Type")
     octets = request.get_data(cache=False)
+    if request.content_length is None and len(octets) >= current_app.config["MAX_CONTENT_LENGTH"]:
+        raise RequestEntityTooLarge  # sent in chunks, and cut where the limit is
     try:
         return json.loads(octets.decode("utf-8"), parse_constant=_no_constant)
     except (ValueError, RecursionError) as error:
