@@ -29,6 +29,11 @@ INPUTS = {
     "rig/safety_on": ("load_kg", "offset_m", "overhead", "source"),
     "hold/cleared": ("why", "type", "on", "shot", "scene"),
 }
+# What a tick is for on the parts of its record, by the kind of the part.
+INPUTS_OF_PARTS = {
+    "drink/round_done": ("ingredient", "drink", ("title", "allergens")),
+    "drink/mixed": ("ingredient", "drink", ("title", "parts")),
+}
 # How a quantity moves, in the words of the floor: (when it falls, when it rises).
 MOVES = {
     "distance_m": ("moved in", "moved back"),
@@ -47,7 +52,12 @@ def inputs(key: str, field: str, records: "Gathered") -> "list[str]":
         field: the tick's field.
         records: the record and what its tick relies on.
     """
-    cells = [key + "/" + name for name in INPUTS.get(kind_of(key) + "/" + field, ())]
+    name = kind_of(key) + "/" + field
+    cells = [key + "/" + one for one in INPUTS.get(name, ())]
+    if name in INPUTS_OF_PARTS:
+        part_kind, end, fields = INPUTS_OF_PARTS[name]
+        for part in records.pointing(part_kind, end, key):
+            cells.extend([part + "/" + one for one in fields])
     if kind_of(key) == "task":
         for one in relies_on(key, records):
             if one not in cells:
@@ -122,9 +132,9 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
         sentence = _change(cell_key, was, records)
         if sentence:
             sentences.append(sentence)
-    for cell_key in relies_on(key, records) if kind_of(key) == "task" else ():
+    for cell_key in inputs(key, field, records):
         now = records.value(record_of(cell_key), _field_of(cell_key))
-        if cell_key not in known and now is not None:
+        if cell_key not in known and now is not None and record_of(cell_key) != key:
             sentences.append("it now relies on " + names.cell_name(cell_key, records) + " as well")
     return sentences
 
