@@ -51,7 +51,7 @@ def test_how_much_to_mix_when_glasses_are_topped_up(phone_door: Door) -> None:
     assert found["missing"] == []
 
 
-def test_z2_without_the_takes_an_amount_is_told_as_at_least(phone_door: Door) -> None:
+def test_without_the_takes_an_amount_is_told_as_at_least(phone_door: Door) -> None:
     """6 resets x 60 ml x 1.15 = 414 ml, by hand; 15 % waste where nobody said (common practice)."""
     found = of(a_drink(glasses=1, fill_l="60 ml", resets=6), phone_door)["To mix"]
     assert (found["state"], found["shown"]) == ("unknown", "at least 414 ml")
@@ -121,7 +121,7 @@ def test_caffeine_over_all_takes(phone_door: Door) -> None:
     assert of(day, phone_door)["Caffeine"]["line"].startswith("over 400 mg")
 
 
-def test_x3_nobody_said_how_much_is_swallowed_then_at_most_a_glass_a_take(phone_door: Door) -> None:
+def test_nobody_said_how_much_is_swallowed_then_at_most_a_glass_a_take(phone_door: Door) -> None:
     """14 takes x 60 ml of apple juice is the 84.7 g above; 14 x 30 ml is 42.4 g, under 50 g."""
     day = a_drink({**JUICE, "parts": "1"}, takes_planned=14, fill_l="60 ml")
     found = of(day, phone_door)["Sugar"]
@@ -131,7 +131,7 @@ def test_x3_nobody_said_how_much_is_swallowed_then_at_most_a_glass_a_take(phone_
     assert of(day, phone_door)["Sugar"]["state"] == SAFE
 
 
-def test_x2_a_label_that_nobody_read_leaves_it_unknown(phone_door: Door) -> None:
+def test_a_label_that_nobody_read_leaves_it_unknown(phone_door: Door) -> None:
     day = a_drink({**TEA, "parts": "1"}, takes_planned=2, swallowed_l="10 ml")
     day.act(PROPS_BUYER, "ingredient", "i-0", sugar_g_per_hundred_g=None, sulphites_mg_per_kg=None)
     found = of(day, phone_door)
@@ -155,7 +155,7 @@ def test_with_no_ingredient_listed_nothing_is_known_of_them(phone_door: Door) ->
     assert found["Mix, sugar, caffeine, sulphites"]["state"] == "unknown"
 
 
-def test_z1_a_drink_is_cleared_only_by_a_round_that_is_done_for_what_is_in_it_now(phone_door: Door) -> None:
+def test_a_drink_is_cleared_only_by_a_round_that_is_done_for_what_is_in_it_now(phone_door: Door) -> None:
     day = a_drink({**TEA, "parts": "1"}, allergens="none named")
     first = thing(part(day, phone_door, "drinks"), "drink/rum")
     assert (first["cleared"], first["caution"]["code"]) == (False, "not_cleared")
@@ -186,7 +186,7 @@ def a_batch(left: str = "09:00", **changes: Any) -> ADay:
         (30.0, {}, "over", "throw it away"),
     ],
 )
-def test_c3_out_of_the_cold_four_hours_or_six(
+def test_out_of_the_cold_four_hours_or_six(
     hours_after_seven: float, more: dict[str, Any], state: str, words: str, phone_door: Door
 ) -> None:
     """Out of control 4 h, 6 h when it began at 5 degC or under and never passed 21 (FDA Food Code 3-501.19)."""
@@ -196,13 +196,13 @@ def test_c3_out_of_the_cold_four_hours_or_six(
     assert found["caution"]["code"] == "batch"
 
 
-def test_c3_a_batch_of_last_night_is_not_taken_for_one_of_today(phone_door: Door) -> None:
+def test_a_batch_of_last_night_is_not_taken_for_one_of_today(phone_door: Door) -> None:
     """Said at 07:00 that it left at 23:00: that was eight hours ago, not in sixteen."""
     found = of(a_batch("23:00"), phone_door, now_ms=MORNING_MS + HOUR_MS)["Out of the cold"]
     assert (found["state"], found["shown"]) == ("over", "throw it away")
 
 
-def test_c5_without_the_time_or_a_word_nothing_comes_out_within(phone_door: Door) -> None:
+def test_without_the_time_or_a_word_nothing_comes_out_within(phone_door: Door) -> None:
     assert of(a_batch(), phone_door)["Out of the cold"]["state"] == "unknown"
     silent = of(a_drink(), phone_door, now_ms=MORNING_MS)["Out of the cold"]
     assert (silent["state"], asked_for(silent)) == ("unknown", [("drink/rum", "left_cold_time")])
@@ -211,7 +211,7 @@ def test_c5_without_the_time_or_a_word_nothing_comes_out_within(phone_door: Door
     assert of(split, phone_door, now_ms=MORNING_MS + 3 * HOUR_MS)["Out of the cold"]["state"] == "unknown"
 
 
-def test_c4_what_keeps_has_no_clock_only_when_someone_said_so(phone_door: Door) -> None:
+def test_what_keeps_has_no_clock_only_when_someone_said_so(phone_door: Door) -> None:
     assert of(a_drink(perishable="no"), phone_door)["Out of the cold"]["state"] == "plain"
     late_ms = MORNING_MS + 12 * HOUR_MS
     assert of(a_batch(perishable="unknown"), phone_door, now_ms=late_ms)["Out of the cold"]["state"] == "over"

@@ -33,7 +33,7 @@ def test_the_current_counts_the_power_factor(phone_door: Door) -> None:
     assert load["line"].startswith("16 A may flow: 80 % of the 20 A breaker")
 
 
-def test_b2_the_breakers_rating_is_not_the_continuous_limit(phone_door: Door) -> None:
+def test_the_breakers_rating_is_not_the_continuous_limit(phone_door: Door) -> None:
     """1728 W at 0.9 on 120 V is 16 A, the largest continuous load of a 20 A breaker (NEC 210.19 and 210.20)."""
     lamp = {"input_w": "1728 W", "power_factor_ratio": "0.9"}
     assert of(a_wall(lamp=lamp), phone_door)["Load"]["state"] == SAFE
@@ -56,7 +56,7 @@ def test_what_trips_when_one_more_is_plugged_in(phone_door: Door) -> None:
     assert (kettle["One more"]["state"], kettle["One more"]["shown"]) == ("over", "nothing")
 
 
-def test_e1_what_is_plugged_in_counts_burning_or_not(phone_door: Door) -> None:
+def test_what_is_plugged_in_counts_burning_or_not(phone_door: Door) -> None:
     day = a_wall(lamp={"power_factor_ratio": "1"})
     day.act(GAFFER, "level", f"key~{SHOT}", output_ratio="0.1")
     day.act(
@@ -67,7 +67,7 @@ def test_e1_what_is_plugged_in_counts_burning_or_not(phone_door: Door) -> None:
     assert [(one["title"], one["burning"]) for one in circuit["loads"]] == [("Key", True), ("Spare", False)]
 
 
-def test_e2_unknown_watts_have_no_upper_end_and_an_unknown_power_factor_is_a_range(phone_door: Door) -> None:
+def test_unknown_watts_have_no_upper_end_and_an_unknown_power_factor_is_a_range(phone_door: Door) -> None:
     """1200 W at 120 V: 10 A at a power factor of 1, 20 A at 0.5, by hand."""
     spread = of(a_wall(lamp={"power_factor_ratio": None}), phone_door)
     assert (spread["Load"]["state"], spread["Load"]["shown"]) == ("unknown", "10 to 20 A")
@@ -78,7 +78,7 @@ def test_e2_unknown_watts_have_no_upper_end_and_an_unknown_power_factor_is_a_ran
     assert silent["One more"]["state"] == "unknown"
 
 
-def test_b1_outlets_that_nobody_mapped_count_as_one_breaker_and_never_come_out_within(
+def test_outlets_that_nobody_mapped_count_as_one_breaker_and_never_come_out_within(
     phone_door: Door,
 ) -> None:
     """10 A and 10 A on two unmapped 20 A breakers count as 20 A on one: over 16 A (common practice, no source)."""
@@ -140,7 +140,7 @@ def test_leakage_adds_up_on_one_protective_device(phone_door: Door) -> None:
     assert of(day, phone_door)["Leakage"]["state"] == "over"
 
 
-def test_q2_protection_that_nobody_confirmed_is_not_known(phone_door: Door) -> None:
+def test_protection_that_nobody_confirmed_is_not_known(phone_door: Door) -> None:
     day = a_wall({"residual_current_protected": "unknown"})
     assert of(day, phone_door)["Protection"]["state"] == "unknown"
     assert thing(part(day, phone_door, "power")["circuits"], "circuit/wall")["caution"]["code"] == "wet"
@@ -173,13 +173,13 @@ def test_the_neutral_of_three_legs_is_the_phasor_sum(phone_door: Door) -> None:
     assert "differ by 42 %" in found["Neutral"]["line"]
 
 
-def test_n3_electronic_supplies_leave_the_neutral_unknown(phone_door: Door) -> None:
+def test_electronic_supplies_leave_the_neutral_unknown(phone_door: Door) -> None:
     found = of(three_legs(("2400 W", "2400 W", "2400 W"), factor="0.6"), phone_door)["Neutral"]
     assert (found["state"], found["shown"]) == ("unknown", "at least 0 A")
     assert "clamp it" in found["line"]
 
 
-def test_n2_a_load_without_a_leg_may_be_on_any(phone_door: Door) -> None:
+def test_a_load_without_a_leg_may_be_on_any(phone_door: Door) -> None:
     day = three_legs(("4800 W", "3600 W", "2000 W"))
     day.act(GAFFER, "source", "lamp-2", leg=None)
     found = of(day, phone_door)
@@ -199,7 +199,7 @@ def test_loads_are_spread_over_three_legs_as_evenly_as_they_go(phone_door: Door)
     assert len(found["legs"]) == 8
 
 
-def test_q1_a_lamp_that_nobody_plugged_in_is_named(phone_door: Door) -> None:
+def test_a_lamp_that_nobody_plugged_in_is_named(phone_door: Door) -> None:
     found = part(a_shot_in(), phone_door, "power")
     assert [(one["record"], one["field"]) for one in found["nowhere"]] == [("source/key", "circuit")]
     assert found["circuits"] == []
@@ -230,7 +230,7 @@ def test_run_time_of_one_battery(phone_door: Door) -> None:
     assert found["shown"] == "2.3 h a battery"  # a reserve is rounded down
 
 
-def test_y1_what_the_cold_leaves_is_never_assumed_and_y2_the_day_gives_the_hours(phone_door: Door) -> None:
+def test_what_the_cold_leaves_is_never_assumed_and_the_day_gives_the_hours(phone_door: Door) -> None:
     """20:00 to 06:00 is ten hours: 45 W x 10 h / (98 Wh x 0.8 x 0.7) = 8.2, so nine, by hand."""
     silent = on_batteries(phone_door, **BLOCKS, batteries=99)
     assert (silent["Batteries"]["state"], silent["Runs for"]["state"]) == ("unknown", "unknown")

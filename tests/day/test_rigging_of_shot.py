@@ -43,7 +43,7 @@ def test_a_counterweight_that_is_off_speaks_against_it(phone_door: Door) -> None
     assert rig(phone_door, **BOOM, counterweight_kg="10.5 kg")["Counterweight"]["state"] == SAFE
 
 
-def test_i3_bags_of_a_boom_hold_the_worse_of_lamp_or_weight_taken_off(phone_door: Door) -> None:
+def test_bags_of_a_boom_hold_the_worse_of_lamp_or_weight_taken_off(phone_door: Door) -> None:
     """By hand, r = 0.55 / 2: lamp side (4.5 x 1.6 + 3 x 0.35 - 7.5 r) 1.5 - 8 r = 7.08125 kg m, back side
     (10.3125 x 0.8 - 3 x 0.35 - 13.3125 r) 1.5 - 8 r = 3.11 kg m; the larger over r is 25.75 kg: three of 10 kg."""
     found = rig(phone_door, **BOOM, bag_kg="10 kg")["Bags"]
@@ -64,13 +64,13 @@ def test_bags_for_a_load_out_from_the_column(
     assert "12.5 kg by the sum" in found["line"]
 
 
-def test_i1_a_load_inside_the_base_still_gets_a_bag(phone_door: Door) -> None:
+def test_a_load_inside_the_base_still_gets_a_bag(phone_door: Door) -> None:
     """6 kg at 0.20 m lies inside r = 0.275 m: the sum asks for none, one is hung all the same (common practice)."""
     found = rig(phone_door, **{**OUT, "offset_m": "0.2 m"}, bag_kg="12.5 kg", bags=0)["Bags"]
     assert (found["value"], found["state"]) == (1, "over")
 
 
-def test_i2_a_part_without_a_rating_has_no_answer(phone_door: Door) -> None:
+def test_a_part_without_a_rating_has_no_answer(phone_door: Door) -> None:
     found = rig(phone_door, **OUT, bag_kg="7 kg", bags=4)
     assert found["Load on the stand"]["state"] == "unknown"
     assert asked_for(found["Load on the stand"]) == [("rig/stand", "rating_kg")]
@@ -139,7 +139,7 @@ def test_no_frame_stands_outdoors_without_a_limit_a_reading_and_a_person(phone_d
     assert gusty["line"].endswith("strike it")
 
 
-def test_d1_only_a_scene_inside_is_out_of_the_wind(phone_door: Door) -> None:
+def test_only_a_scene_inside_is_out_of_the_wind(phone_door: Door) -> None:
     for inside, is_windy in (("interior", False), ("exterior", True)):
         day = a_shot_in(inside)
         a_frame(day, rig="stand")
@@ -157,7 +157,7 @@ def test_d1_only_a_scene_inside_is_out_of_the_wind(phone_door: Door) -> None:
         ({}, "nobody has said which stand holds it"),
     ],
 )
-def test_d2_a_frame_on_lines_or_held_by_nothing_has_no_number(
+def test_a_frame_on_lines_or_held_by_nothing_has_no_number(
     layer: dict[str, str], words: str, phone_door: Door
 ) -> None:
     day = a_shot_in("exterior")
@@ -170,7 +170,7 @@ def test_d2_a_frame_on_lines_or_held_by_nothing_has_no_number(
     assert found["caution"]["code"] == "wind"
 
 
-def test_d2_a_large_frame_on_a_stand_has_no_number(phone_door: Door) -> None:
+def test_a_large_frame_on_a_stand_has_no_number(phone_door: Door) -> None:
     """8 by 8 ft is 5.9 m2: over about 6 by 6 ft a competent person plans it (common practice)."""
     day = a_shot_in("exterior")
     a_frame(day, rig="stand", width_m="8 ft", height_m="8 ft")

@@ -82,7 +82,7 @@ def test_a_bump_that_people_walk_over(bump: str, state: str, words: str, phone_d
     assert (found["state"], found["shown"], found["caution"]["code"]) == (state, words, "hot_cable")
 
 
-def test_v5_nobody_said_whether_people_walk_over_it_then_it_is_not_known(phone_door: Door) -> None:
+def test_nobody_said_whether_people_walk_over_it_then_it_is_not_known(phone_door: Door) -> None:
     for said in ({}, {"crosses_walkway": "unknown"}, {"crosses_walkway": "yes"}):
         assert a_job(phone_door, type="run", length_m="4 m", **said)["Walkway"]["state"] == "unknown"
     found = a_job(phone_door, type="run", length_m="4 m", crosses_walkway="no")["Walkway"]

@@ -1,7 +1,7 @@
 """How long a drink or a food may stand out of the cold: the clock of a batch. Records and the time -> a figure.
 
-Local food rules decide. C3 the clock never stops and never starts again. C4 nobody said that it keeps: it
-counts as spoiling. C5 without the time of day, or with two answers, nothing comes out within.
+Local food rules decide. The clock never stops and never starts again. Nobody said that it keeps: it
+counts as spoiling. Without the time of day, or with two answers, nothing comes out within.
 """
 
 from tailslate.craft import food

@@ -1,7 +1,7 @@
 """Sources that run off batteries: how long, and how many it takes for the day. Records -> figures.
 
-Lithium cells charge in sight. Y1 what the cold leaves is never assumed: without a word it is not known.
-Y2 a source without hours of its own must last from call to wrap.
+Lithium cells charge in sight. What the cold leaves is never assumed: without a word it is not known.
+A source without hours of its own must last from call to wrap.
 """
 
 from tailslate.craft import battery

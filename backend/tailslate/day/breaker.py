@@ -1,7 +1,7 @@
 """The load on a breaker and what may still be plugged in. Currents -> figures.
 
-A licensed electrician decides. B1 outlets that nobody mapped count as one breaker, the smallest of theirs,
-and never come out within. B2 nobody said that a load is short: it counts as continuous.
+A licensed electrician decides. Outlets that nobody mapped count as one breaker, the smallest of theirs,
+and never come out within. Nobody said that a load is short: it counts as continuous.
 """
 
 from tailslate.craft import power
@@ -78,7 +78,7 @@ def of_circuit(key: str, on_it: "dict[str, list[Load]]", records: "Gathered") ->
     if not is_mapped(key, records):
         line += "; " + _mapping_words(keys, records)
         if state == WITHIN:
-            state = UNKNOWN  # B1: what else hangs on it is not known
+            state = UNKNOWN  # what else hangs on it is not known
         facts[0].miss("mapped", MAP_IT)
     for fact in facts:
         fact.number("voltage_v", "say the voltage")

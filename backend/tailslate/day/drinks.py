@@ -1,7 +1,7 @@
 """The drinks and the food of a shot: cleared or not, how much to mix, what is swallowed, the batch's clock.
 
-Knows no health data: of allergies only whether the round is done. Z1 without a fresh allergy round nothing
-is cleared. Z2 an amount that nobody can know yet is told "at least". Z3 spares are whole sets.
+Knows no health data: of allergies only whether the round is done. Without a fresh allergy round nothing
+is cleared. An amount that nobody can know yet is told "at least". Spares are whole sets.
 """
 
 from tailslate.craft import drinks

@@ -1,7 +1,7 @@
 """Frames outdoors: the gust in which a stand tips, the limit, the gusts read, who strikes it.
 
-Knows no loads but those it is handed. A competent grip decides. D1 a scene of which nobody said that it
-is inside counts as outside. D2 a frame on lines, a large one, or one that no stand holds has no number.
+Knows no loads but those it is handed. A competent grip decides. A scene of which nobody said that it
+is inside counts as outside. A frame on lines, a large one, or one that no stand holds has no number.
 """
 
 from tailslate.craft import stand, wind

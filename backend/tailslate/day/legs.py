@@ -1,7 +1,7 @@
 """A supply of several legs: the load of each, the neutral between three. Currents -> figures.
 
-A licensed electrician decides. N1 the voltage of such a circuit is between a leg and the neutral. N2 a
-load of which nobody said the leg may be on any. N3 electronic supplies may load a neutral beyond a leg.
+A licensed electrician decides. The voltage of such a circuit is between a leg and the neutral. A
+load of which nobody said the leg may be on any. Electronic supplies may load a neutral beyond a leg.
 """
 
 from tailslate.craft import power

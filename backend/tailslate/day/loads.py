@@ -1,6 +1,6 @@
 """What is plugged into a circuit, in amperes, as far as it is known. Records -> currents with two ends.
 
-Knows no breaker. E1 everything plugged in counts, burning or not, at full output. E2 an unknown power
+Knows no breaker. Everything plugged in counts, burning or not, at full output. An unknown power
 factor is a range; an unknown power or voltage has no upper end.
 """
 

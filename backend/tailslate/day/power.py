@@ -1,6 +1,6 @@
 """The power of a shot: circuits with what is on them, voltage drop, leakage, batteries. Records -> figures.
 
-Knows no light. A licensed electrician decides. Q1 a source that nobody plugged in is named. Q2 what is not
+Knows no light. A licensed electrician decides. A source that nobody plugged in is named. What is not
 confirmed of a protective device is not known, whatever the sums say.
 """
 

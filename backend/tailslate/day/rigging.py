@@ -1,7 +1,7 @@
 """The rigs of a shot: counterweight, bags, load, holding moment, safety, wind. Records -> figures.
 
-Knows no ticks but the safety's. A competent grip decides. I1 a bag is never zero. I2 a part without the
-maker's rating has no answer. I3 the worst direction counts, and the worse of lamp or weight taken off.
+Knows no ticks but the safety's. A competent grip decides. A bag is never zero. A part without the
+maker's rating has no answer. The worst direction counts, and the worse of lamp or weight taken off.
 """
 
 from tailslate.craft import stand

@@ -1,6 +1,6 @@
 """What one performer swallows over all takes: sugar, caffeine, sulphites. Records -> figures.
 
-Guidance for adults, not medicine. X2 a label that nobody read leaves a figure not known. X3 nobody said
+Guidance for adults, not medicine. A label that nobody read leaves a figure not known. Nobody said
 how much is swallowed: at most a glass a take.
 """
 

@@ -1,6 +1,6 @@
 """The tape of a shot: marks, cable runs, edges, tubes, and the bumps that people walk over. Records -> figures.
 
-Tape is no ramp, and hides the heat of a cable. V4 a length that is only usual says so. V5 a bump across a
+Tape is no ramp, and hides the heat of a cable. A length that is only usual says so. A bump across a
 walkway that nobody measured is not known.
 """
 
