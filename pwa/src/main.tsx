@@ -3,15 +3,15 @@ import { render } from "preact";
 import { App } from "./app";
 import * as day from "./day_signals";
 import * as engine from "./engine/client";
-import { followUpdates } from "./updates";
+import * as updates from "./updates";
 
 const root = document.getElementById("app");
 if (!root) throw new Error("index.html has no element with the id app");
 
 // For the console and for tests: the same door that the screens use.
-Object.assign(globalThis, { tailslate: { ...engine, ...day } });
+Object.assign(globalThis, { tailslate: { ...engine, ...day, ...updates } });
 
 const opening = engine.startEngine();
 render(<App opening={opening} />, root);
 root.dataset.opened = (await opening).state;
-await followUpdates();
+await updates.followUpdates();

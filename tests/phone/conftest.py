@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from a_server import here  # noqa: F401  # a fixture
+
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark every test of this folder."""

@@ -42,7 +42,7 @@ def test_with_the_server_killed_it_opens_and_takes_acts(kept: Engine, server: Se
 def test_the_stored_day_is_painted_before_the_rules_are_up(kept: Engine) -> None:
     kept.saved("task", "t-1", {"title": "Fly the muslin"})
     held: list[Route] = []
-    kept.page.route("**/assets/rules_in_micropython-*.js", held.append)
+    kept.page.route("**/assets/rules_in_micropython-*.js", lambda route: held.append(route))
     kept.page.evaluate(
         """async () => {
           for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister();
