@@ -16,6 +16,7 @@ from tailslate.day import (
     reads,
     sheet,
     shown,
+    tables,
 )
 from tailslate.day import edit as edits
 from tailslate.day.gathered import Gathered
@@ -185,6 +186,10 @@ def _taken_for(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"taken_for": readings.taken_for(*which, found), "cells": readings.cells_for(*which, found)}
 
 
+def _table_values(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return tables.taken(asked["table"], asked["row"], fitting=asked.get("fitting", 0))
+
+
 def _spread_legs(asked: "dict[str, Any]") -> "dict[str, Any]":
     return legs.spread("circuit/" + asked["circuit"], Gathered(asked["records"]))
 
@@ -230,6 +235,7 @@ _ACTS = {
     "list": lambda asked: {"groups": sheet.of_department(asked["department"], asked["shots"])},
     "taken_for": _taken_for,
     "spread_legs": _spread_legs,
+    "table_values": _table_values,
     "show": _show,
     "read_typed": _read_typed,
     "history_words": _history_words,
