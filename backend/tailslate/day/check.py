@@ -118,7 +118,7 @@ def _quantity_fault(one: Field, value: "Any") -> "tuple[str, str]":
     number, typed = value
     if not isinstance(number, str) or not isinstance(typed, str):
         return _wrong_type(one, wanted, value)
-    if len(number) > 24 or len(typed) > 60 or not DECIMAL.match(number):
+    if len(number) > 24 or len(typed) > 60 or not edits.matches(DECIMAL, number):
         return _wrong_type(one, "a decimal number", number)
     amount = float(number)
     if (one.low is not None and amount < one.low) or (one.high is not None and amount > one.high):
@@ -138,7 +138,7 @@ def _tick_fault(one: Field, value: "Any") -> "tuple[str, str]":
 
 
 def _matches(pattern: "Any", value: "Any") -> bool:
-    return isinstance(value, str) and len(value) <= 300 and pattern.match(value) is not None
+    return isinstance(value, str) and len(value) <= 300 and edits.matches(pattern, value)
 
 
 def _reference_fault(one: Field, value: "Any") -> "tuple[str, str]":

@@ -34,6 +34,8 @@ WHOLE_NUMBER_LIMIT = 9007199254740991  # 2**53 - 1: the largest that every JSON 
 NAME = re.compile("^[a-z][a-z_]*$")
 RECORD_ID = re.compile("^[A-Za-z0-9_.~:-]+$")  # no "/" (it parts kind, record and field) and no space
 RECORD_ID_LIMIT = 200
+COUNTER = re.compile("^[1-9][0-9]*$")
+DIGEST = re.compile("^[A-Za-z0-9_-]+$")
 
 
 class Edit:
@@ -160,7 +162,19 @@ def is_id(value: "Any") -> bool:
     parts = value.split(".")
     if len(parts) != 3 or not _is_token(parts[0]) or len(parts[2]) != 16:
         return False
-    return parts[1].isdigit() and len(parts[1]) < 10 and parts[1][0] != "0"
+    return len(parts[1]) < 10 and matches(COUNTER, parts[1]) and matches(DIGEST, parts[2])
+
+
+def matches(pattern: "Any", value: "Any") -> bool:
+    """Tell whether a value is text that fits a pattern up to its end.
+
+    On CPython a "$" also fits before a line feed at the end, on MicroPython it does not; here neither does.
+
+    Args:
+        pattern: a compiled pattern that begins with "^" and ends with "$".
+        value: anything.
+    """
+    return isinstance(value, str) and "\n" not in value and pattern.match(value) is not None
 
 
 def is_whole(value: "Any") -> bool:
@@ -239,11 +253,11 @@ def _not_an_edit(part: str, why: str) -> RuleError:
 
 
 def _is_token(value: "Any") -> bool:
-    return isinstance(value, str) and 0 < len(value) <= 40 and RECORD_ID.match(value) is not None
+    return isinstance(value, str) and len(value) <= 40 and matches(RECORD_ID, value)
 
 
 def _is_record_id(value: "Any") -> bool:
-    return isinstance(value, str) and 0 < len(value) <= RECORD_ID_LIMIT and RECORD_ID.match(value) is not None
+    return isinstance(value, str) and len(value) <= RECORD_ID_LIMIT and matches(RECORD_ID, value)
 
 
 def _check_parts(parts: "list[Any]", day: str) -> None:
@@ -275,7 +289,7 @@ def _check_parts(parts: "list[Any]", day: str) -> None:
             raise _not_an_edit(part, "must be the id of a person, or empty")
     if parts[10] not in WAYS:
         raise _not_an_edit("way", "must be one of: by hand, paper, server, import, demo")
-    if not isinstance(parts[11], str) or len(parts[11]) > 40 or not NAME.match(parts[11]):
+    if not isinstance(parts[11], str) or len(parts[11]) > 40 or not matches(NAME, parts[11]):
         raise _not_an_edit("kind", "must be a name in small letters")
     if not _is_record_id(parts[12]):
         raise _not_an_edit("record", "must be an id of 1 to 200 letters, digits and _ . ~ : -")
@@ -290,7 +304,7 @@ def _check_changes(changes: "Any") -> None:
         if not isinstance(change, list) or len(change) != 3:
             raise _not_an_edit("list of changes", "must hold field, value and ids seen")
         field, value, seen = change
-        if not isinstance(field, str) or len(field) > 40 or not NAME.match(field):
+        if not isinstance(field, str) or len(field) > 40 or not matches(NAME, field):
             raise _not_an_edit("field", "must be a name in small letters")
         if field <= last:
             raise _not_an_edit("list of changes", "must be sorted by field, each once")
