@@ -196,7 +196,15 @@ def test_loads_are_spread_over_three_legs_as_evenly_as_they_go(phone_door: Door)
     found = day.ask(phone_door, "spread_legs", circuit="wall")
     assert sorted(found["leg_w"]) == [2400.0, 2400.0, 2400.0]
     assert found["is_best"]
+    assert sorted({one["leg"] for one in found["legs"]}) == [1, 2, 3]
     assert len(found["legs"]) == 8
+
+
+def test_what_speaks_against_the_shot_is_told_in_words(phone_door: Door) -> None:
+    said = part(a_wall(lamp={"input_w": "3000 W", "power_factor_ratio": "1"}), phone_door, "over")
+    assert [one["record"] for one in said] == ["circuit/wall", "circuit/wall"]
+    assert said[0]["sentence"].replace("\u00a0", " ").startswith("Wall, load: 25 A. 16 A may flow")
+    assert part(a_wall(), phone_door, "over") == []
 
 
 def test_a_lamp_that_nobody_plugged_in_is_named(phone_door: Door) -> None:

@@ -151,6 +151,23 @@ def against(low: float, high: "float | None", limit: "float | None", *, reaches:
     return WITHIN
 
 
+def over(things: "list[dict[str, Any]]") -> "list[dict[str, str]]":
+    """Return what speaks against a shot among its figures, one sentence each.
+
+    Args:
+        things: list of dict, keys record, title, figures.
+    Returns: list of dict, keys record, label, sentence.
+    """
+    found = []
+    for thing in things:
+        for one in thing["figures"]:
+            if one["state"] == OVER:
+                said = thing["title"] + ", " + one["label"].lower() + ": " + one["shown"]
+                said += ". " + one["line"] if one["line"] else ""
+                found.append({"record": thing["record"], "label": one["label"], "sentence": said})
+    return found
+
+
 def from_words(key: str, records: "Gathered") -> str:
     """Return where a record's figures are from, as a sentence's end; "" when nobody said.
 

@@ -5,8 +5,9 @@ load of which nobody said the leg may be on any. Electronic supplies may load a 
 """
 
 from tailslate.craft import power
+from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import compare, decimal_text, round_up
-from tailslate.day import breaker, figures, loads, shown
+from tailslate.day import breaker, figures, loads, names, shown
 from tailslate.day.figures import UNKNOWN, Facts
 
 TYPE_CHECKING = False
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from tailslate.day.gathered import Gathered
     from tailslate.day.loads import Load
 
-MOST_LOADS = 12  # that are spread in one call; more take too long on a phone
+MOST_LOADS = 60  # that are spread in one call: the search goes one call deeper for each
 
 
 def of_circuit(key: str, plugged: "list[Load]", count: int, records: "Gathered") -> "list[Figure]":
@@ -96,23 +97,31 @@ def spread(key: str, records: "Gathered") -> "dict[str, Any]":
     Args:
         key: record key of the circuit.
         records: the circuit with its sources.
-    Returns: dict, keys legs (list of dict, keys record, title, leg), leg_w (list), is_best, missing.
+    Returns: dict, keys legs (list of dict, keys record, title, leg from 1), leg_w (load of each leg [W]),
+        is_best (False when the search was cut short), missing (sources whose watts nobody read).
+    Raises: RuleError "too_many_loads".
     """
-    facts = Facts(key, records)
-    sources, watts = [], []
+    sources = records.pointing("source", "circuit", key)
+    if len(sources) > MOST_LOADS:
+        sentence = "{} loads hang on it, at most {} are spread at once; give it sub-circuits".format(
+            len(sources), MOST_LOADS
+        )
+        raise RuleError("too_many_loads", sentence, value=len(sources), limit=MOST_LOADS)
+    known, watts = [], []
     missing: list[Missing] = []
-    for source in records.pointing("source", "circuit", key)[:MOST_LOADS]:
+    for source in sources:
         one = Facts(source, records)
-        input_w = one.number("input_w", "read the input watts off the plate")
+        input_w = one.number(
+            "input_w", names.name_of(source, records) + ": read the input watts off the plate"
+        )
         missing.extend(one.missing)
         if input_w is not None:
-            sources.append(source)
+            known.append(source)
             watts.append(input_w)
-    made = power.balanced_legs(watts, leg_count=int(facts.known("phase_count") or 3))
-    return {
-        "sources": sources,
-        "legs": made["legs"],
-        "leg_w": made["leg_w"],
-        "is_best": made["is_best"],
-        "missing": missing,
-    }
+    count = int(Facts(key, records).known("phase_count") or 3.0)
+    made = power.balanced_legs(watts, leg_count=count)
+    placed, legs_of = [], made["legs"]
+    for place, source in enumerate(known):
+        leg = legs_of[place] + 1 if isinstance(legs_of, list) else 1
+        placed.append({"record": source, "title": names.name_of(source, records), "leg": leg})
+    return {"legs": placed, "leg_w": made["leg_w"], "is_best": made["is_best"], "missing": missing}

@@ -7,6 +7,7 @@ fill in.
 
 from tailslate.day import (
     drinks,
+    figures,
     frame,
     gathered,
     holds,
@@ -60,8 +61,8 @@ def of_shot(
         found: as `gather` gives it.
         incomplete: sentences, why this copy is incomplete; empty when it is not.
         now_ms: now [ms since 1970 UTC], for the clock of a batch; None when it is not known.
-    Returns: dict, keys shot, setup, light, rigging, power, drinks, tape, frame, rows, holds, requests,
-        two_answers, reads, as_of_ms, incomplete.
+    Returns: dict, keys shot, setup, light, rigging, power, drinks, tape, frame, over, rows, holds,
+        requests, two_answers, reads, as_of_ms, incomplete.
     """
     key = "shot/" + shot_id
     own = [one for one in reads.follow([key], reads.OWN, found) if found.is_there(one)]
@@ -74,6 +75,13 @@ def of_shot(
         "circuits": rows.circuits(key, found),
     }
     wanted = target.of_shot(key, found)
+    things = {
+        "rigging": rigging.of_shot(key, found),
+        "power": power.of_shot(key, found),
+        "drinks": drinks.of_shot(key, found, now_ms),
+        "tape": tape.of_shot(key, found),
+        "frame": frame.of_shot(key, found),
+    }
     return {
         "shot": {
             "record": key,
@@ -84,11 +92,12 @@ def of_shot(
         },
         "setup": _setup(key, found),
         "light": light.of_shot(key, wanted, found),
-        "rigging": rigging.of_shot(key, found),
-        "power": power.of_shot(key, found),
-        "drinks": drinks.of_shot(key, found, now_ms),
-        "tape": tape.of_shot(key, found),
-        "frame": frame.of_shot(key, found),
+        "rigging": things["rigging"],
+        "power": things["power"],
+        "drinks": things["drinks"],
+        "tape": things["tape"],
+        "frame": things["frame"],
+        "over": _over(things),
         "rows": made,
         "holds": holds.of_shot(key, own, found),
         "requests": holds.requests(key, found),
@@ -97,6 +106,12 @@ def of_shot(
         "as_of_ms": newest_ms(own, found),
         "incomplete": list(incomplete),
     }
+
+
+def _over(things: "dict[str, Any]") -> "list[dict[str, str]]":
+    """Return what speaks against the shot among the figures of its things."""
+    power_of = things["power"]["circuits"] + things["power"]["batteries"]
+    return figures.over(things["rigging"] + power_of + things["drinks"] + things["tape"]["jobs"])
 
 
 def _setup(key: str, found: Gathered) -> "list[dict[str, str]]":
