@@ -235,3 +235,56 @@ def test_m4_verdicts_spread_in_any_order_and_the_hardest_stands(seed: int) -> No
     chance.shuffle(judged)
     hardest = next(word for word in ("out", "parked", "counts") if word in words)
     assert merge.verdict_words(judged) == {"a.1.0123456789abcdef": hardest}
+
+
+@settings(max_examples=300)
+@given(SEEDS, SIZES)
+def test_m6_the_rule_of_the_field_picks_the_answer_shown_and_the_others_stay_beside_it(
+    seed: int, size: int
+) -> None:
+    _copies, made, _verdicts = history(seed, size)
+    for key, cell in merge.fold(made, {}).items():
+        kind, _record, field = key.split("/")
+        live = cell[merge.LIVE]
+        values = {json.dumps(kinds.comparable(kind, field, entry[1])) for entry in live}
+        if len(values) < 2:
+            assert cell[merge.MARK] == (merge.ONE if len(live) < 2 else merge.SAME)
+        elif kinds.rule_of(kind, field) == "careful":
+            assert cell[merge.MARK] == merge.CAREFUL
+            ranks = [kinds.careful_rank(kind, field, entry[1]) for entry in live]
+            assert ranks[0] == min(ranks), "the most careful is shown"
+        else:
+            is_asked = kinds.rule_of(kind, field) == "ask"
+            assert cell[merge.MARK] == (merge.TWO if is_asked else merge.SAME)
+            assert live[0][2] == max(entry[2] for entry in live), "the latest is shown"
+
+
+@settings(max_examples=300)
+@given(SEEDS, st.integers(1, 25), st.floats(0, 1))
+def test_m7_a_record_is_removed_exactly_when_the_removal_covers_all_that_is_live(
+    seed: int, size: int, share: float
+) -> None:
+    _copies, made, _verdicts = history(seed, size)
+    made = [one for one in made if one.record_key == "task/t1"]
+    chance = random.Random(seed)
+    seen = [one for one in made if chance.random() < share]
+    painted = {"task/t1": {key.rsplit("/", 1)[1]: cell for key, cell in merge.fold(seen, {}).items()}}
+    removal = edit.make(
+        day=DAY,
+        set_name="floor",
+        incarnation="remover000",
+        counter=1,
+        salt="saltsalt",
+        rules=1,
+        at_ms=1,
+        by="p",
+        kind="task",
+        record="t1",
+        changes={"present": merge.removal(painted, "task/t1")},
+        seen={},
+    )
+    cells = merge.fold([*made, removal], {})
+    records = {"task/t1": {key.rsplit("/", 1)[1]: cell for key, cell in cells.items()}}
+    live = {entry[0] for key, cell in cells.items() for entry in cell[merge.LIVE] if entry[0] != removal.id}
+    covered = set(removal.changes[0][1][1])
+    assert merge.presence("task/t1", records) == ("removed" if live <= covered else "back")
