@@ -145,9 +145,9 @@ def _moved(
     before = chain.level(old_level, then, at_full=True)["level_lx"]
     if before is None or after is None:  # the intensity cancels out: any will do, on both sides
         source = records.target(level, "source")
-        before = chain.level(old_level, _lit(then, source), at_full=True)["level_lx"]
+        before = chain.level(old_level, lit(then, source), at_full=True)["level_lx"]
         here = {key: records.records[key] for key in now if key in records.records}
-        after = chain.level(level, _lit(gathered.Gathered(here), source), at_full=True)["level_lx"]
+        after = chain.level(level, lit(gathered.Gathered(here), source), at_full=True)["level_lx"]
     if before is None or after is None:
         return None
     try:
@@ -169,7 +169,13 @@ def _undimmed(level: str, model: "dict[str, Any]", records: "Gathered") -> "Rang
     }
 
 
-def _lit(records: "Gathered", source: str) -> "Gathered":
+def lit(records: "Gathered", source: str) -> "Gathered":
+    """Return records in which a source has some intensity or other: for ratios, in which it cancels out.
+
+    Args:
+        records: the source with its level and layers.
+        source: record key of the source.
+    """
     cells = {key: records.records[key] for key in records.records}
     cells[source] = dict(cells.get(source, {}))
     for end in ("low_", "", "high_"):

@@ -11,12 +11,16 @@ from tailslate.day import (
     kinds,
     legs,
     merge,
+    meter,
     readiness,
     readings,
     reads,
     sheet,
     shown,
+    solve,
     tables,
+    ways,
+    what_if,
 )
 from tailslate.day import edit as edits
 from tailslate.day.gathered import Gathered
@@ -180,10 +184,34 @@ def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
     )
 
 
+def _what_if(asked: "dict[str, Any]") -> "dict[str, Any]":
+    """Return a shot as it would be after some acts; nothing is kept."""
+    tried = dict(asked)
+    tried["records"] = what_if.with_acts(asked["records"], asked["acts"])
+    return _shot(tried)
+
+
+def _ways(asked: "dict[str, Any]") -> "dict[str, Any]":
+    found = sheet.gather(asked["shot"], asked["records"], **_told(asked))
+    return {"ways": ways.of_source("shot/" + asked["shot"], asked["level"], found)}
+
+
+def _solve(asked: "dict[str, Any]") -> "dict[str, Any]":
+    found = sheet.gather(asked["shot"], asked["records"], **_told(asked))
+    which = ("shot/" + asked["shot"], asked.get("level", ""), asked["may"], asked.get("hold", {}))
+    return {"solved": solve.of_source(*which, found)}
+
+
+def _read_meter(asked: "dict[str, Any]") -> "dict[str, Any]":
+    found = sheet.gather(asked["shot"], asked["records"], **_told(asked))
+    return meter.read(asked["typed"], shot="shot/" + asked["shot"], records=found, way=asked.get("way", "lx"))
+
+
 def _taken_for(asked: "dict[str, Any]") -> "dict[str, Any]":
     found = sheet.gather(asked["shot"], asked["records"])
     which = ("shot/" + asked["shot"], asked["point"], asked.get("role", readings.ALL))
-    return {"taken_for": readings.taken_for(*which, found), "cells": readings.cells_for(*which, found)}
+    kept = readings.fields_taken(*which, found)
+    return {"taken_for": kept["taken_for"], "cells": readings.cells_for(*which, found), "set": kept}
 
 
 def _table_values(asked: "dict[str, Any]") -> "dict[str, Any]":
@@ -233,7 +261,11 @@ _ACTS = {
     "day": lambda asked: sheet.of_day(asked["records"], **_told(asked)),
     "board": _board,
     "list": lambda asked: {"groups": sheet.of_department(asked["department"], asked["shots"])},
+    "what_if": _what_if,
+    "ways": _ways,
+    "solve": _solve,
     "taken_for": _taken_for,
+    "read_meter": _read_meter,
     "spread_legs": _spread_legs,
     "table_values": _table_values,
     "show": _show,

@@ -112,6 +112,24 @@ def taken_for(shot: str, point: str, role: str, records: "Gathered") -> str:
     return "\n".join([digest(shot, point, role, records)] + kept)
 
 
+def fields_taken(shot: str, point: str, role: str, records: "Gathered") -> "dict[str, Any]":
+    """Return the fields by which a reading taken now says what it is of.
+
+    Args:
+        shot: record key of the shot.
+        point: record key of the point.
+        role: as for `cells_for`.
+        records: the shot with what it reads.
+    Returns: dict, keys taken_for, and of_source (id) when it is of one source alone: then it counts in other shots too.
+    """
+    fields = {"taken_for": taken_for(shot, point, role, records)}
+    levels = burning(shot, point, role, records)
+    has_bounce = role in BOUNCED_ROLES and bouncing(shot, point, records)
+    if role != ALL and len(levels) == 1 and not has_bounce:
+        fields["of_source"] = gathered.id_of(records.target(levels[0], "source"))
+    return fields
+
+
 def digest(shot: str, point: str, role: str, records: "Gathered") -> str:
     """Return the digest over the sorted live ids of the cells that decide a level.
 

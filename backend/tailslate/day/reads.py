@@ -45,6 +45,7 @@ OWN = (
 )
 # What is read beside it: inputs of ticks, requests, all holds with their targets, and who said so.
 BESIDE = (
+    ("reading", "of_source", "source"),  # of a source alone, in any shot: it corrects the source here too
     # what else stands in the place, and hangs on its circuits
     ("source", "scene", "scene"),
     ("", "circuit", "source"),

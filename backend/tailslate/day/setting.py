@@ -8,7 +8,7 @@ the source owes the rest.
 from tailslate.craft.contrast import fill_for_ratio_lx
 from tailslate.craft.exposure import stops_between
 from tailslate.craft.ranges import exactly
-from tailslate.craft.rounding import compare, decimal_text
+from tailslate.craft.rounding import compare, decimal_text, plain_text
 from tailslate.day import carried, dimmer, names, shown, target, what_if
 
 TYPE_CHECKING = False
@@ -257,6 +257,16 @@ def _above(change: float, power: "float | None") -> "Range":
     return {"low": 1.0 / below["high"], "typical": 1.0 / below["typical"], "high": 1.0 / below["low"]}
 
 
+def dimmed(factor: float, power: "float | None") -> float:
+    """Return the setting, as a share of where the dimmer stands, that leaves a share of the light: the typical one.
+
+    Args:
+        factor: share of the light that is to be left, above 0 to 1.
+        power: as dimmer.setting takes it.
+    """
+    return dimmer.setting(factor, power)["typical"]
+
+
 def _share(low: float, high: float) -> str:
     first, last = decimal_text(low, 2), decimal_text(high, 2)
     return first if first == last else first + " to " + last
@@ -313,6 +323,12 @@ def figure(number: float, unit: str) -> "list[str]":
     text = decimal_text(number, decimals)
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return [text, (text + " " + unit).strip()]
+
+
+def figure_signed(number: float) -> "list[str]":
+    """Return a quantity that may be below zero as it is stored, such as stops from a target."""
+    text = plain_text(number)
+    return [text, text]
 
 
 def misses_stops(shot: str, key: str, worked: "Worked", records: "Gathered") -> "Range | None":

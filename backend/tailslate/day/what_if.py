@@ -115,7 +115,5 @@ def around(level: str, shot: str, records: "Gathered") -> "Gathered":
 
 
 def like(found: "Records", records: "Gathered") -> "Gathered":
-    """Return other records, told as these are."""
-    made = Gathered(found, units=records.units, utc_offset_min=records.utc_offset_min)
-    made.asks_again = records.asks_again
-    return made
+    """Return records to try things on, told as these are; what is tried asks again even while the shot rolls."""
+    return Gathered(found, units=records.units, utc_offset_min=records.utc_offset_min)
