@@ -69,7 +69,7 @@ async function takenFor(set: { [field: string]: Value }): Promise<{ [field: stri
     records,
   });
   if (!answer.ok) throw new Error(answer.sentence);
-  return { taken_for: String(answer.taken_for), taken_time: timeOfDay(Date.now()) };
+  return { ...(answer.set as { [field: string]: Value }), taken_time: timeOfDay(Date.now()) };
 }
 
 function useAdd(kind: KindRow, about: URLSearchParams) {
