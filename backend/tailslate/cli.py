@@ -1,4 +1,4 @@
-"""The command `tailslate`: serve, demo, invite, new-day, backup, restore, export, import."""
+"""The command `tailslate`: serve, demo, invite, new-day, backup, restore, export, import, sheet."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ from tailslate.app import create_app, wall_clock_ms
 from tailslate.certificate import Certificates, certificates
 from tailslate.day.edit import SETS
 from tailslate.day.kinds import DEPARTMENT_NAMES
+from tailslate.desk import sheet
 from tailslate.greeting import Code, addresses, greeting, server_names
 from tailslate.store import crew
 from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
@@ -109,6 +110,9 @@ class Commands(click.Group):
 @click.version_option(__version__)
 def main() -> None:
     """A film crew's shared prep checklist for one shooting day."""
+
+
+main.add_command(sheet)
 
 
 @main.command()

@@ -203,7 +203,7 @@ def test_loads_are_spread_over_three_legs_as_evenly_as_they_go(phone_door: Door)
 def test_what_speaks_against_the_shot_is_told_in_words(phone_door: Door) -> None:
     said = part(a_wall(lamp={"input_w": "3000 W", "power_factor_ratio": "1"}), phone_door, "over")
     assert [one["record"] for one in said] == ["circuit/wall", "circuit/wall"]
-    assert said[0]["sentence"].replace("\u00a0", " ").startswith("Wall, load: 25 A. 16 A may flow")
+    assert said[0]["sentence"].replace("\u00a0", " ").startswith("Wall, load: 25 A; 16 A may flow")
     assert part(a_wall(), phone_door, "over") == []
 
 

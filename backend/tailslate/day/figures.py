@@ -163,7 +163,7 @@ def over(things: "list[dict[str, Any]]") -> "list[dict[str, str]]":
         for one in thing["figures"]:
             if one["state"] == OVER:
                 said = thing["title"] + ", " + one["label"].lower() + ": " + one["shown"]
-                said += ". " + one["line"] if one["line"] else ""
+                said += "; " + one["line"] if one["line"] else ""
                 found.append({"record": thing["record"], "label": one["label"], "sentence": said})
     return found
 

@@ -174,7 +174,10 @@ def _bags(key: str, has_boom: bool, records: "Gathered") -> "Figure":
             safety_ratio=SAFETY_RATIO,
         )
         weight_kg = max(weight_kg, asked)
-    line = _kg(weight_kg, records) + " by the sum, for the worst way it can swing"
+    line = (
+        "none by the sum, hung all the same" if weight_kg <= 0.0 else _kg(weight_kg, records) + " by the sum"
+    )
+    line += ", for the worst way it can swing"
     if has_boom:
         line += " and the worse of lamp or weight taken off"
     line += ", 1.5 times the moment; on the tall leg, clear of the floor" + figures.from_words(key, records)

@@ -1,0 +1,160 @@
+"""A shot's sheet as plain text, line by line, in the words of the rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+LINE = 100
+SIGNS = {"within": " ", "plain": " ", "over": "!", "unknown": "?"}
+SIGN_WORDS = "! over   ? not known   (nothing here says that it is safe to roll)"
+
+
+def lines(sheet: dict[str, Any], readiness: dict[str, Any]) -> Iterator[str]:
+    """Give a sheet line by line, as plain text.
+
+    Args:
+        sheet: as the rules give it.
+        readiness: as the rules give it.
+    """
+    shot = sheet["shot"]
+    yield f"{shot['number']}  {shot['title']}"
+    yield from _wrapped(f"{readiness['word']}: {readiness['sentence']}")
+    yield SIGN_WORDS
+    yield from _titled("Speaks against it", (f"! {one['sentence']}" for one in sheet["over"]))
+    yield from _titled("Holds", (one["line"] for one in sheet["holds"]))
+    yield from _titled("Two answers", (f"{one['label']}. {one['sentence']}" for one in sheet["two_answers"]))
+    yield from _titled("Set-up", _facts(sheet["setup"]))
+    yield from _titled("Light", _light(sheet))
+    yield from _titled("Rigging", [*_cautions(sheet["rigging"]), *_things(sheet["rigging"])])
+    yield from _titled("Power", _power(sheet["power"]))
+    yield from _titled("Drinks and food", _drinks(sheet["drinks"]))
+    yield from _titled("Tape", _tape(sheet["tape"]))
+    yield from _titled("Frame", _frame(sheet["frame"]))
+    yield from _titled("To do", _rows(sheet["rows"]))
+
+
+def _titled(title: str, body: Iterable[str]) -> Iterator[str]:
+    told = list(body)
+    if told:
+        yield ""
+        yield title.upper()
+        for one in told:
+            yield from _wrapped(one)
+
+
+def _wrapped(text: str) -> Iterator[str]:
+    """Break a line between words; what goes on is set in by two more."""
+    indent = " " * (len(text) - len(text.lstrip()))
+    line = ""
+    for word in text.split():
+        if line and len(indent) + len(line) + len(word) + 1 > LINE:
+            yield indent + line
+            line, indent = word, " " * (len(text) - len(text.lstrip())) + "  "
+        else:
+            line = f"{line} {word}".strip()
+    yield indent + line
+
+
+def _facts(facts: list[dict[str, str]]) -> Iterator[str]:
+    for one in facts:
+        yield f"  {one['label']}: {one['shown']}"
+
+
+def _figure(one: dict[str, Any]) -> Iterator[str]:
+    line = f"; {one['line']}" if one["line"] else ""
+    yield f"  {SIGNS[one['state']]} {one['label']}: {one['shown']}{line}"
+    asked = [missing["sentence"] for missing in one["missing"] if missing["sentence"] != one["line"]]
+    if one["state"] == "unknown" and asked:
+        yield f"      to know it: {'; '.join(asked)}"
+
+
+def _things(things: list[dict[str, Any]]) -> Iterator[str]:
+    for thing in things:
+        yield thing["title"]
+        for one in thing["figures"]:
+            yield from _figure(one)
+
+
+def _cautions(things: list[dict[str, Any]]) -> Iterator[str]:
+    """Give the cautions of things and of their figures, each once, to stand before the figures."""
+    told = [
+        one for thing in things for one in [thing["caution"], *(two["caution"] for two in thing["figures"])]
+    ]
+    sentences = {one["code"]: one["sentence"] for one in told if one}
+    for sentence in sentences.values():
+        yield f"CAUTION {sentence}"
+
+
+def _light(sheet: dict[str, Any]) -> Iterator[str]:
+    yield sheet["shot"]["target"]["sentence"]
+    for one in sheet["light"]["levels"]:
+        if one["kind"] == "unknown":
+            yield f"  ? {one['title']}: {one['line']}"
+        else:
+            stops = f"{one['stops']['shown']}, " if one["stops"] else ""
+            yield f"    {one['title']}: {stops}{one['lux']['shown']}, {one['footcandles']['shown']}. {one['line']}"
+    contrast = sheet["light"]["key_to_fill"]
+    if contrast:
+        yield f"    Key to fill: {contrast['shown']}. {contrast['line']}"
+
+
+def _power(power: dict[str, Any]) -> Iterator[str]:
+    yield from _cautions(power["circuits"] + power["batteries"])
+    for circuit in power["circuits"]:
+        yield from _things([circuit])
+        for one in circuit["loads"]:
+            yield f"      {one['title']} {one['shown']}{'' if one['burning'] else ', not in this shot'}"
+    yield from _things(power["batteries"])
+    for one in power["nowhere"]:
+        yield f"  ? {one['sentence']}"
+
+
+def _drinks(drinks: list[dict[str, Any]]) -> Iterator[str]:
+    yield from _cautions(drinks)
+    for drink in drinks:
+        yield drink["title"] + ("" if drink["cleared"] else ": NOT CLEARED")
+        for one in drink["mix"]:
+            source = f" ({one['from']})" if one["from"] else ""
+            yield f"      {one['share']} {one['title']}, {one['amount']}{source}"
+        for one in drink["allergens"]:
+            yield f"      allergens, {one['title']}: {one['words']}"
+        for one in drink["figures"]:
+            yield from _figure(one)
+
+
+def _tape(tape: dict[str, Any]) -> Iterator[str]:
+    yield from _cautions(tape["jobs"])
+    yield from _things(tape["jobs"])
+    for roll in tape["rolls"]:
+        yield roll["title"]
+        yield from _figure(roll["figure"])
+
+
+def _frame(frame: dict[str, Any]) -> Iterator[str]:
+    lens = {"title": "Lens", "figures": frame["figures"], "caution": (frame["path"] or {}).get("caution")}
+    yield from _cautions([lens])
+    yield from _things([lens])
+    for sentence in dict.fromkeys(one["sentence"] for one in frame["missing"]):
+        yield f"  ? {sentence}"
+    for one in frame["things"]:
+        sign = " " if one["state"] == "out" or one["wanted"] else "?" if one["state"] == "unknown" else "!"
+        yield f"  {sign} {one['title']}, {one['what']}: {one['word']}"
+    for one in frame["glass"]:
+        yield f"  ! {one['title']}: {one['sentence']}"
+    if frame["unplaced"]:
+        yield f"  ? without a place: {', '.join(one['title'] for one in frame['unplaced'])}"
+    if frame["path"]:
+        for one in frame["path"]["in_the_way"]:
+            yield f"  ! {one['sentence']}"
+
+
+def _rows(rows: dict[str, Any]) -> Iterator[str]:
+    things = rows["rigs"] + rows["glasses"] + rows["dressing"]
+    inside = [row for thing in things for row in thing["rows"]]
+    for one in [*rows["tasks"], *rows["marks"], *inside]:
+        amount = f", {one['amount']} {one['unit']}".rstrip() if one["amount"] else ""
+        word = f" ({one['word']})" if one["word"] else ""
+        yield f"  [{'x' if one['state'] == 'done' else ' '}] {one['title']}{amount}{word}"
+        for change in one["changes"]:
+            yield f"        {change}"
