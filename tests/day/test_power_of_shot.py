@@ -10,7 +10,10 @@ from a_day import SHOT, ADay, Door
 from people import ASSISTANT_DIRECTOR, GAFFER
 from things_of_a_shot import SAFE, Figure, a_shot_in, asked_for, by_label, part, thing
 
-WALL = {"voltage_v": "120 V", "breaker_a": "20 A", "mapped": "yes", "residual_current_protected": "yes"}
+WALL = {
+    "voltage_v": "120 V", "breaker_a": "20 A", "mapped": "yes", "residual_current_protected": "yes",
+    "other_w": "0 W",
+}  # fmt: skip
 LAMP = {"input_w": "1200 W", "power_factor_ratio": "0.92", "circuit": "wall"}
 
 
@@ -94,6 +97,14 @@ def test_outlets_that_nobody_mapped_count_as_one_breaker_and_never_come_out_with
     assert "counts as one breaker with Bar" in both["line"]
     day.act(GAFFER, "circuit", "bar", mapped="yes")
     assert of(day, phone_door)["Load"]["shown"] == "10 A"
+
+
+def test_what_else_is_plugged_in_is_asked_for(phone_door: Door) -> None:
+    """A kettle on the lamp's breaker trips it in the take (common practice, no source)."""
+    silent = of(a_wall({"other_w": None}), phone_door)
+    for label in ("Load", "One more"):
+        assert silent[label]["state"] == "unknown"
+        assert ("circuit/wall", "other_w") in asked_for(silent[label])
 
 
 def drop(door: Door, **circuit: Any) -> Figure:

@@ -1,7 +1,8 @@
 """The load on a breaker and what may still be plugged in. Currents -> figures.
 
 A licensed electrician decides. Outlets that nobody mapped count as one breaker, the smallest of theirs,
-and never come out within. Nobody said that a load is short: it counts as continuous.
+and never come out within; nor does a circuit of which nobody said what else is plugged in. Nobody said
+that a load is short: it counts as continuous.
 """
 
 from tailslate.craft import power
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from tailslate.day.loads import Load
 
 MAP_IT = "map its outlets: switch the breaker off and see what goes dark"
+OTHER = "say what else is plugged in, kettle and heater too; 0 W for nothing"
 
 
 def is_mapped(key: str, records: "Gathered") -> bool:
@@ -82,6 +84,8 @@ def of_circuit(key: str, on_it: "dict[str, list[Load]]", records: "Gathered") ->
         facts[0].miss("mapped", MAP_IT)
     for fact in facts:
         fact.number("voltage_v", "say the voltage")
+        if fact.number("other_w", OTHER) is None and state == WITHIN:
+            state = UNKNOWN
         missing.extend(fact.missing)
     missing.extend(loads.missing(plugged, factors=state == UNKNOWN))
     value = low_a if high_a is None else high_a

@@ -8,7 +8,7 @@ from tailslate.craft import power
 from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import compare, decimal_text, round_up
 from tailslate.day import breaker, figures, loads, names, shown
-from tailslate.day.figures import UNKNOWN, Facts
+from tailslate.day.figures import UNKNOWN, WITHIN, Facts
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -43,6 +43,8 @@ def of_circuit(key: str, plugged: "list[Load]", count: int, records: "Gathered")
         may_be_more = loads.together(loose)[1]
         top_a = None if high_a is None or may_be_more is None else high_a + may_be_more
         state = figures.against(low_a, top_a, allowed_a)
+        if state == WITHIN and facts.number("other_w", breaker.OTHER) is None:
+            state = UNKNOWN
         missing = facts.missing + unplaced + loads.missing(own + loose, factors=True)
         words = loads.words(low_a, top_a)
         found.append(
