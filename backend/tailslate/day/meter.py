@@ -172,7 +172,7 @@ def _stop_from_target(stops: float, facts: "dict[str, float]", shot: str) -> flo
 def _with(facts: "dict[str, float]", means: str) -> str:
     """Return what a stop was converted with, to stand beside what was typed."""
     time_s = exposure_time_s(facts["shutter_angle_deg"], frame_rate_per_s=facts["frame_rate_per_s"])
-    said = ", T" + decimal_text(facts["t_stop"], 1) if means == "from_target" else ""
+    said = ", T" + plain_text(facts["t_stop"]) if means == "from_target" else ""
     said += " at EI " + plain_text(facts["exposure_index"]) + ", 1/" + decimal_text(1.0 / time_s, 0) + " s"
     return said + ", C " + plain_text(facts["calibration_constant"])
 

@@ -127,7 +127,7 @@ def _ratios(level: "Level", was: "Range", worked: "dict[str, Any]") -> "tuple[st
     """Return the contrast at the point before and now, each "" when it is not known."""
     summed = worked["summed"]
     key, fill = summed.get(level["point"] + " key"), summed.get(level["point"] + " fill")
-    if not key or not fill:
+    if not key or not fill or level["level_lx"] is None:
         return "", ""
     key_was, fill_was = _was(key, level, was), _was(fill, level, was)
     before = contrast.of_ranges(key_was, fill_was) if key_was and fill_was else None
