@@ -129,7 +129,7 @@ def test_thirty_two_phones_at_once_lose_nothing_and_read_one_order(
     assert all(talker.read == crew[0].read for talker in crew)  # a reader that was passed by would lack some
 
 
-def test_whatever_was_confirmed_outlives_fifty_kills(
+def test_d2_whatever_was_confirmed_outlives_fifty_kills(
     tmp_path: Path, start_server: Callable[[str], ServerProcess]
 ) -> None:
     database = str(tmp_path / "day.sqlite3")
