@@ -33,6 +33,7 @@ export function startAnnouncing(): void {
   effect(() => {
     const now = facts.value;
     if (!now) return;
+    if (!now.matched_ms) return; // the first reading of the day is no news
     const count = now.edits - now.acts;
     if (others >= 0 && count > others) announce("", count - others);
     others = count;

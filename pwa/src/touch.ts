@@ -27,6 +27,8 @@ addEventListener("scroll", touched(false), { passive: true, capture: true });
 export const untilQuiet = (): number =>
   is_down ? QUIET_MS : Math.max(0, last_touch_ms + QUIET_MS - performance.now());
 
+export const touchedSince = (ms: number): boolean => is_down || last_touch_ms > ms;
+
 /** The value as last shown while the screen is touched; the newest one as soon as it is left alone. */
 export function useQuiet<T>(value: T, is_still = false, at_first = value): T {
   const [held, setHeld] = useState(at_first);

@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from devices import accessibility_faults
 from people import KEY_GRIP, PRODUCER
-from screen import Screen
+from phone_screen import Screen
 from server_process import ServerProcess
 
 SCREENS = (

@@ -13,7 +13,7 @@ export function Strip(props: {
   const cut = (props.cut ?? 0) % 2 ? " b" : "";
   return (
     <span class={`strip${props.is_small ? " s" : ""}${cut}`}>
-      {props.number && <Said>{props.number}</Said>}
+      {props.number && <Said>{props.number}</Said>}{" "}
       {props.name &&
         (props.number ? (
           <i>

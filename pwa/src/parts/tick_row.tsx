@@ -63,7 +63,7 @@ export function TickRow(props: TickRowProps) {
   const told = { "aria-labelledby": `${id}t`, "aria-describedby": `${id}n ${id}c` };
   if (props.leads_to) {
     return (
-      <a class={looks} href={props.leads_to} {...told}>
+      <a class={looks} href={props.leads_to}>
         {inside}
       </a>
     );

@@ -99,7 +99,7 @@ export function Frame() {
   }, [is_rolling.value]);
   return (
     <div class="frame">
-      <main class="page" ref={page} tabIndex={-1}>
+      <main class="page" ref={page} tabIndex={-1} data-screen={[at.screen, ...at.parts].join("/")}>
         <Notices />
         <Whole key={which}>
           <ScreenAt {...at} />

@@ -1,8 +1,8 @@
 // One department's rows over the shots in order. A tick is one tap on the whole row.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { paintedRow, tickAll } from "../../acting";
 import { useAnswer, useSlow } from "../../asked";
-import { is_rolling, my_departments, type ShotNow, shots_in_order } from "../../day_reads";
+import { is_rolling, my_departments, type ShotNow, shots_in_order, shots_waiting } from "../../day_reads";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
 import { Empty, Fold, Head, Progress } from "../../parts/blocks";
@@ -88,41 +88,59 @@ function useTickAgain(groups: ListGroup[]): void {
   }, [key]);
 }
 
-function DepartmentList({ department }: { department: string }) {
-  const shots = shots_in_order.value.filter(({ readiness }) => readiness.state !== "done");
-  const [asked_for, setAskedFor] = useState("");
-  const { answer, refusal } = useAnswer<{ groups: ListGroup[] }>(
-    { do: "list", department, shots: shots.map(forList) },
-    [department, ...shots.map(({ summary }) => summary)],
+/** The head keeps room for "2 new, show": what came in waits there and pushes no row down. */
+function ListHead({ department, news }: { department: string; news?: { count: number; show: () => void } }) {
+  const mine = my_departments.value;
+  return (
+    <>
+      <div class={news?.count ? "news-head has-news" : "news-head"}>
+        <Head number={departmentLabel(department)} name={words.nav.list} />
+        {is_rolling.value && <b class="rolling">{words.list.rolling}</b>}
+        {!is_rolling.value && news && news.count > 0 && (
+          <button type="button" class="news" onClick={news.show}>
+            {words.list.news(news.count)}
+          </button>
+        )}
+      </div>
+      {mine.length > 1 && (
+        <Tabs
+          name={words.list.departments}
+          current={department}
+          tabs={mine.map((key) => ({ key, word: departmentLabel(key), href: link("list", [key]) }))}
+        />
+      )}
+    </>
   );
-  useEffect(() => setAskedFor(department), [answer]);
-  const is_waiting = !answer || asked_for !== department;
-  const is_slow = useSlow(is_waiting && !refusal);
-  if (!answer || is_waiting) {
-    return refusal ? (
-      <Empty sentence={words.list.no_rules} next={refusal} />
-    ) : (
-      <Progress sentence={words.wait.working} is_slow={is_slow} />
-    );
-  }
-  return <Laid key={department} groups={answer.groups} department={department} />;
 }
 
-function Laid({ groups, department }: { groups: ListGroup[]; department: string }) {
-  const { steady, waiting, show } = useSteady(groups, department, is_rolling.value);
+function DepartmentList({ department }: { department: string }) {
+  const shots = shots_in_order.value.filter(({ readiness }) => readiness.state !== "done");
+  const { answer, refusal, is_current } = useAnswer<{ groups: ListGroup[] }>(
+    { do: "list", department, shots: shots.map(forList) },
+    shots.map(({ summary }) => summary),
+  );
+  const is_slow = useSlow(!answer && !refusal);
+  if (answer) {
+    const is_growing = !is_current || shots_waiting.value.length > 0;
+    return <Laid groups={answer.groups} department={department} is_growing={is_growing} />;
+  }
+  return (
+    <>
+      <ListHead department={department} />
+      <Progress sentence={words.wait.working} is_slow={is_slow} />
+      {refusal && <Empty sentence={words.list.no_rules} next={refusal} />}
+    </>
+  );
+}
+
+type LaidProps = { groups: ListGroup[]; department: string; is_growing: boolean };
+
+function Laid({ groups, department, is_growing }: LaidProps) {
+  const { steady, waiting, show } = useSteady(groups, is_rolling.value, is_growing);
   useTickAgain(groups);
   return (
     <>
-      {is_rolling.value && (
-        <p class="notice">
-          <b>{words.list.rolling}</b>
-        </p>
-      )}
-      {waiting > 0 && !is_rolling.value && (
-        <button type="button" class="news" onClick={show}>
-          {words.list.news(waiting)}
-        </button>
-      )}
+      <ListHead department={department} news={{ count: waiting, show }} />
       {steady.map((one, index) => (
         <OneShot key={one.group.shot} {...one} cut={index} />
       ))}
@@ -140,32 +158,17 @@ function Laid({ groups, department }: { groups: ListGroup[]; department: string 
 }
 
 export function ListScreen({ parts }: { parts: string[] }) {
-  const mine = my_departments.value;
-  const department = parts[0] ?? mine[0] ?? "";
+  const department = parts[0] ?? my_departments.value[0] ?? "";
   useInView("", "");
-  if (!department) {
-    return (
-      <>
-        <Head number={words.nav.list} />
-        <Empty sentence={words.list.no_department}>
-          <a class="btn solid" href={link("phone")}>
-            {words.list.choose}
-          </a>
-        </Empty>
-      </>
-    );
-  }
+  if (department) return <DepartmentList key={department} department={department} />;
   return (
     <>
-      <Head number={departmentLabel(department)} name={words.nav.list} />
-      {mine.length > 1 && (
-        <Tabs
-          name={words.list.departments}
-          current={department}
-          tabs={mine.map((key) => ({ key, word: departmentLabel(key), href: link("list", [key]) }))}
-        />
-      )}
-      <DepartmentList department={department} />
+      <Head number={words.nav.list} />
+      <Empty sentence={words.list.no_department}>
+        <a class="btn solid" href={link("phone")}>
+          {words.list.choose}
+        </a>
+      </Empty>
     </>
   );
 }

@@ -1,7 +1,7 @@
 // A list that holds still: its order and folds are fixed while it is open; what came in waits as "2 new, show".
 import { useRef, useState } from "preact/hooks";
 import type { ListGroup, Row } from "../../sheet_types";
-import { useQuiet } from "../../touch";
+import { touchedSince, useQuiet } from "../../touch";
 
 const OPEN_ROWS = 7;
 
@@ -35,14 +35,20 @@ export type SteadyGroup = { group: ListGroup; open: Row[]; more: Row[]; done: Ro
 
 /**
  * The groups as first laid out, each row with its newest words.
- * `is_still` holds even those (a shot is rolling). `about` names the list: another list starts anew.
+ * `is_still` holds even those (a shot is rolling); `is_growing`: the rules are still putting it together.
  */
-export function useSteady(groups: ListGroup[], about: string, is_still: boolean) {
+export function useSteady(groups: ListGroup[], is_still: boolean, is_growing: boolean) {
   const calm = useQuiet(groups, is_still);
   const [laid_anew, setLaidAnew] = useState(0);
-  const held = useRef<{ about: string; anew: number; laid: Laid[]; rows: Map<string, Row> } | null>(null);
-  if (!held.current || held.current.about !== about || held.current.anew !== laid_anew) {
-    held.current = { about, anew: laid_anew, laid: layOut(groups), rows: new Map() };
+  const held = useRef<{ anew: number; laid: Laid[]; rows: Map<string, Row> } | null>(null);
+  const opened_ms = useRef(performance.now());
+  // Before the first touch a list that is still being put together has no thumb over it.
+  const was_growing = useRef(true);
+  const is_filling =
+    (was_growing.current || held.current?.laid.length === 0) && !touchedSince(opened_ms.current);
+  was_growing.current &&= is_growing;
+  if (!held.current || is_filling || held.current.anew !== laid_anew) {
+    held.current = { anew: laid_anew, laid: layOut(groups), rows: new Map() };
   }
   const { laid, rows } = held.current;
   const source = rows.size ? calm : groups;

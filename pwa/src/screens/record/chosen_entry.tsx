@@ -73,7 +73,7 @@ export const Chooser = (props: {
   </select>
 );
 
-export function ChosenEntry({ record, field, is_wanted, onSaved }: EntryProps) {
+export function ChosenEntry({ record, field, is_wanted, onBegin, onSaved }: EntryProps) {
   const id = useId();
   const cell = recordSignal(record).value?.[field.name];
   const value = shown(cell);
@@ -84,6 +84,7 @@ export function ChosenEntry({ record, field, is_wanted, onSaved }: EntryProps) {
     block.current?.querySelector<HTMLElement>("input:checked, input, select")?.focus();
   }, [is_wanted]);
   const choose = async (next: Value) => {
+    onBegin();
     const act = {
       kind: kindOf(record),
       record: idOf(record),

@@ -1,4 +1,4 @@
-// What an edit did to the light: the levels of the shots that read this record, beside what they were when the form opened.
+// What an edit did to the light: the levels of the shots that read this record, beside what they were before.
 import { useRef } from "preact/hooks";
 import { shots_in_order } from "../../day_reads";
 import { LevelFigure } from "../../parts/figures";
@@ -28,11 +28,17 @@ export function levelsFor(record: string, shot: string): Told[] {
   );
 }
 
-/** The levels when the form opened. */
-export function useLevelsBefore(record: string, shot: string): Map<string, string> {
-  const before = useRef<Map<string, string> | null>(null);
-  before.current ??= new Map(levelsFor(record, shot).map((one) => [one.key, one.words]));
-  return before.current;
+/** The levels before someone changes a field: `note` is called when they begin. */
+export function useLevelsBefore(
+  record: string,
+  shot: string,
+): { before: Map<string, string>; note: () => void } {
+  const before = useRef(new Map<string, string>());
+  const note = () => {
+    if (before.current.size) return;
+    for (const one of levelsFor(record, shot)) before.current.set(one.key, one.words);
+  };
+  return { before: before.current, note };
 }
 
 export function LightBeside(props: { record: string; shot: string; before: Map<string, string> }) {

@@ -32,10 +32,10 @@ function TickEntry({ record, field }: { record: string; field: FieldRow }) {
 
 function Entry({ record, field, shot }: { record: string; field: FieldRow; shot: string }) {
   const [is_saved, setSaved] = useState(false);
-  const before = useLevelsBefore(record, shot);
+  const { before, note } = useLevelsBefore(record, shot);
   const kind = record.slice(0, record.indexOf("/"));
   const is_wanted = place.value.about.get("field") === field.name;
-  const given = { record, field, is_wanted, onSaved: () => setSaved(true) };
+  const given = { record, field, is_wanted, onBegin: note, onSaved: () => setSaved(true) };
   const mark = cellMark(recordSignal(record).value?.[field.name]);
   if (field.type === "tick") return <TickEntry record={record} field={field} />;
   return (

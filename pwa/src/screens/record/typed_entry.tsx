@@ -21,9 +21,15 @@ const textOfValue = (field: FieldRow, value: Value | undefined): string => {
   return String(value);
 };
 
-export type EntryProps = { record: string; field: FieldRow; is_wanted: boolean; onSaved: () => void };
+export type EntryProps = {
+  record: string;
+  field: FieldRow;
+  is_wanted: boolean;
+  onBegin: () => void;
+  onSaved: () => void;
+};
 
-function useTyped({ record, field, onSaved }: EntryProps) {
+function useTyped({ record, field, onBegin, onSaved }: EntryProps) {
   const kind = kindOf(record);
   const cell = recordSignal(record).value?.[field.name];
   const value = shown(cell);
@@ -36,6 +42,7 @@ function useTyped({ record, field, onSaved }: EntryProps) {
 
   const begin = () => {
     painted.current ??= paintedIds(cell);
+    onBegin();
   };
   const type = (text: string) => {
     begin();

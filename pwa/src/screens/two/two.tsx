@@ -32,12 +32,7 @@ function Answer(props: {
   const departments = departmentsOf(person).map(departmentLabel).join(", ");
   const name = personName(person) || words.two.unknown_person;
   return (
-    <button
-      type="button"
-      class={props.is_shown ? "ans shown" : "ans"}
-      aria-label={`${words.two.pick(said)}: ${words.join_words([departments, name, timeOfDay(at_ms)])}`}
-      onClick={() => props.onPick(value)}
-    >
+    <button type="button" class={props.is_shown ? "ans shown" : "ans"} onClick={() => props.onPick(value)}>
       <Strip number={departments || words.two.unknown_person} is_small cut={props.cut} />
       <span class="body">
         <span class={said.length > LONG ? "v long" : "v"}>

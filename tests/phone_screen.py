@@ -37,6 +37,7 @@ class Screen:
     def go(self, where: str) -> None:
         """Open a screen by its address, "list" or "shot/12c/light", and wait until it is drawn."""
         self.page.evaluate("where => { location.hash = `#/${where}`; }", where)
+        expect(self.page.locator("main")).to_have_attribute("data-screen", where.split("?")[0])
         expect(self.page.locator("h1").first).to_be_visible()
 
     @property
@@ -52,6 +53,10 @@ class Screen:
     def dock(self) -> Locator:
         """What asks for an answer."""
         return self.page.locator(".dock")
+
+    def hear(self) -> None:
+        """Exchange now, and wait until this phone has what the server has."""
+        self.engine.until_sent()
 
     @property
     def facts(self) -> Locator:
