@@ -34,14 +34,4 @@ export function useAnswer<T>(question: Question | null, rests_on: unknown[]): As
   return { answer, refusal, is_current: answer !== null && is_same };
 }
 
-/** True once something has taken longer than a second: time to say so. */
-export function useSlow(is_waiting: boolean): boolean {
-  const [is_slow, setSlow] = useState(false);
-  useEffect(() => {
-    setSlow(false);
-    if (!is_waiting) return;
-    const timer = setTimeout(() => setSlow(true), 1000);
-    return () => clearTimeout(timer);
-  }, [is_waiting]);
-  return is_slow;
-}
+export { useSlow } from "./parts/slow";

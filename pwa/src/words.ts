@@ -223,6 +223,7 @@ const english = {
     choose: "Choose",
     newer: "Made with a newer version. Update to edit it.",
     more_fields: "More fields",
+    notes: "Notes",
     two: "Two answers",
     levels: "What it does to the light",
     was: (before: string) => `was ${before}`,

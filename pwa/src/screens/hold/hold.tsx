@@ -6,6 +6,7 @@ import { record } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { Empty, Head, HoldBlock, NotSaved } from "../../parts/blocks";
 import { Said, stopped } from "../../parts/said";
+import { Waiting } from "../../parts/slow";
 import { link, recordLink } from "../../routing";
 import { words } from "../../words";
 
@@ -72,6 +73,7 @@ export function HoldScreen({ id }: { id: string }) {
             </div>
           </>
         )}
+        <Waiting sentence={words.wait.saving} is_going={over?.state === "saving"} />
         <NotSaved sentence={over?.state === "failed" ? over.sentence : ""} />
       </div>
       <div class="actions btns">

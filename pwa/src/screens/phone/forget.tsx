@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { facts } from "../../day_signals";
 import { forget } from "../../engine/client";
 import { Fold } from "../../parts/blocks";
+import { useGoing, Waiting } from "../../parts/slow";
 import { words } from "../../words";
 
 const w = words.phone;
@@ -13,13 +14,10 @@ export function ForgetDay() {
   const known = facts.value;
   const lost = (known?.unsent ?? 0) + (known?.refused.length ?? 0);
   const is_sure = lost === 0 || typed.trim() === String(lost);
+  const { is_going, failed, run } = useGoing();
   const drop = async () => {
-    try {
-      const answer = await forget(lost);
-      setTold(answer.forgotten ? "" : w.forget_changed(answer.unsent));
-    } catch (error) {
-      setTold(String(error));
-    }
+    const answer = await forget(lost);
+    setTold(answer.forgotten ? "" : w.forget_changed(answer.unsent));
   };
   return (
     <Fold title={w.forget}>
@@ -44,11 +42,12 @@ export function ForgetDay() {
           </>
         )}
         <div class="btns forget">
-          <button type="button" class="btn" disabled={!is_sure} onClick={drop}>
+          <button type="button" class="btn" disabled={!is_sure || is_going} onClick={() => void run(drop)}>
             {w.forget_do}
           </button>
         </div>
-        <p role="alert">{told}</p>
+        <Waiting sentence={words.wait.working} is_going={is_going} />
+        <p role="alert">{failed || told}</p>
       </div>
     </Fold>
   );

@@ -9,6 +9,7 @@ import { fieldNamed, kinds_table } from "../../kinds_table";
 import { Fold, Head, HoldBlock } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
+import { useGoing, Waiting } from "../../parts/slow";
 import { chosen_departments, MODES, mode, units } from "../../preferences";
 import { recordLink } from "../../routing";
 import { takeUpdate, update_offered } from "../../updates";
@@ -23,14 +24,7 @@ const CLOCK_MS = 120_000;
 
 function Unsent() {
   const known = facts.value;
-  const [is_going, setGoing] = useState(false);
-  const [failed, setFailed] = useState("");
-  const exchange = async () => {
-    setGoing(true);
-    setFailed("");
-    await exchangeNow().catch((error: unknown) => setFailed(String(error)));
-    setGoing(false);
-  };
+  const { is_going, failed, run } = useGoing();
   const oldest = known?.oldest_unsent_ms;
   return (
     <>
@@ -54,7 +48,7 @@ function Unsent() {
       </div>
       <div class="wide-cell">
         <span class="btns">
-          <button type="button" class="btn" disabled={is_going} onClick={exchange}>
+          <button type="button" class="btn" disabled={is_going} onClick={() => void run(exchangeNow)}>
             {is_going || known?.exchanging ? `${words.wait.sending} …` : w.exchange}
           </button>
         </span>
@@ -137,8 +131,9 @@ function RefusedList() {
 function Report() {
   const [copied, setCopied] = useState("");
   const [by_hand, setByHand] = useState("");
+  const { is_going, failed, run } = useGoing();
   const copy = async () => {
-    const text = await report().catch((error: unknown) => `no report: ${error}`);
+    const text = await report();
     try {
       await navigator.clipboard.writeText(text);
       setCopied(w.copied);
@@ -150,11 +145,12 @@ function Report() {
     <div class="line">
       <span class="n">{w.copy_more}</span>
       <div class="btns">
-        <button type="button" class="btn" onClick={copy}>
+        <button type="button" class="btn" disabled={is_going} onClick={() => void run(copy)}>
           {w.copy_report}
         </button>
       </div>
-      <p aria-live="polite">{copied}</p>
+      <Waiting sentence={words.wait.working} is_going={is_going} />
+      <p aria-live="polite">{failed || copied}</p>
       {by_hand && (
         <>
           <p>{w.copy_by_hand}</p>

@@ -12,6 +12,7 @@ import { words } from "../../words";
 import { Ticking } from "../shot/ticking";
 import { ChosenEntry } from "./chosen_entry";
 import { isOfLight, LightBeside, useLevelsBefore } from "./light_beside";
+import { NotesOn } from "./notes_on";
 import { PartsOf } from "./parts_of";
 import { RemoveRecord } from "./remove_record";
 import { TypedEntry } from "./typed_entry";
@@ -119,6 +120,7 @@ export function RecordScreen({ parts, about }: { parts: string[]; about: URLSear
         fields && (
           <>
             <Form key={record} record={record} kind={kind} shot={shot} />
+            <NotesOn record={record} />
             <PartsOf record={record} kind={kind} shot={shot} />
           </>
         )

@@ -4,16 +4,20 @@ import { offerUndo, save } from "../../acting";
 import { idOf, kindOf, titleOf } from "../../day_reads";
 import { remove } from "../../engine/client";
 import { NotSaved } from "../../parts/blocks";
+import { Waiting } from "../../parts/slow";
 import { words } from "../../words";
 
 export function RemoveRecord({ record, is_removed }: { record: string; is_removed?: boolean }) {
   const [is_sure, setSure] = useState(false);
   const [failed, setFailed] = useState("");
+  const [is_going, setGoing] = useState(false);
   const w = words.record;
   const takeOff = async () => {
     setSure(false);
+    setGoing(true);
     const answer = await remove(record).catch(() => null);
     const sentence = answer?.saved === false ? answer.reasons[0]?.sentence : "";
+    setGoing(false);
     setFailed(answer ? (sentence ?? "") : words.save.no_answer);
     if (!answer?.saved) return;
     const back = { kind: kindOf(record), record: idOf(record), set: { present: true } };
@@ -49,6 +53,7 @@ export function RemoveRecord({ record, is_removed }: { record: string; is_remove
           </button>
         )}
       </div>
+      <Waiting sentence={words.wait.saving} is_going={is_going} />
       <NotSaved sentence={failed} />
     </div>
   );

@@ -13,7 +13,9 @@ import type { Reason, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { currentShot } from "../frame/foot";
 import { HoldReach } from "../hold/hold";
+import { NotesOn } from "../record/notes_on";
 import { LightTab } from "./light";
+import { Phase } from "./phase";
 import { FactRow, Glasses, Things } from "./things";
 
 const TABS = ["light", "rig", "frame", "glasses", "dressing", "marks"] as const;
@@ -163,6 +165,8 @@ export function ShotScreen({ parts }: { parts: string[] }) {
         </a>
       ))}
       <Why reasons={readiness.reasons} shot={shot} sheet={sheet} />
+      <Phase shot={shot} />
+      <NotesOn record={`shot/${shot}`} />
       <TabBody tab={tab} sheet={sheet} shot={shot} />
     </div>
   );

@@ -9,6 +9,7 @@ import { useInView } from "../../in_view";
 import { departmentLabel, fieldNamed } from "../../kinds_table";
 import { Empty, Head, NotSaved } from "../../parts/blocks";
 import { Said, Strip } from "../../parts/said";
+import { Waiting } from "../../parts/slow";
 import { link } from "../../routing";
 import type { FieldRow } from "../../sheet_types";
 import { words } from "../../words";
@@ -160,6 +161,7 @@ export function TwoScreen({ parts }: { parts: string[] }) {
         </Empty>
       )}
       <div class="pad">
+        <Waiting sentence={words.wait.saving} is_going={over?.state === "saving"} />
         <NotSaved sentence={over?.state === "failed" ? over.sentence : ""} />
       </div>
       {found && found.two.waiting.length > 0 && (
