@@ -92,9 +92,12 @@ def upright_in_picture(
     >>> upright_in_picture(view, foot=(0.0, 0.0, 4.0), height_m=3.0, half_width_m=0.01)["state"]
     'in'
     """
-    at_least_zero(height_m, field="height_m", unit="m", next_step="measure it")
-    at_least_zero(half_width_m, field="half_width_m", unit="m", next_step="measure its widest side")
-    at_least_zero(margin_ratio, field="margin_ratio", unit="", next_step="0.05 is usual")
+    if not (
+        height_m >= 0.0 and half_width_m >= 0.0 and margin_ratio >= 0.0
+    ):  # one look for the many that are fine
+        at_least_zero(height_m, field="height_m", unit="m", next_step="measure it")
+        at_least_zero(half_width_m, field="half_width_m", unit="m", next_step="measure its widest side")
+        at_least_zero(margin_ratio, field="margin_ratio", unit="", next_step="0.05 is usual")
     camera, (cos_pan, sin_pan), (cos_tilt, sin_tilt) = view["camera"], view["pan"], view["tilt"]
     away_right, away_up, away_forward = (foot[0] - camera[0], foot[1] - camera[1], foot[2] - camera[2])
     across = away_right * cos_pan - away_forward * sin_pan
@@ -113,10 +116,12 @@ def upright_in_picture(
         "bottom": min(heights) / view["half_up"],
         "top": max(heights) / view["half_up"],
     }
+    # The edge itself counts as in frame: what grazes it is seen.
+    nearest = max(found["left"], -found["right"], found["bottom"], -found["top"])
     found["state"] = "out"
-    if _reaches(found, 1.0):
+    if compare(nearest, 1.0) <= 0:
         found["state"] = "in"
-    elif _reaches(found, 1.0 + 2.0 * margin_ratio):
+    elif compare(nearest, 1.0 + 2.0 * margin_ratio) <= 0:
         found["state"] = "edge"
     return found
 
@@ -132,12 +137,6 @@ def _before_lens(low: float, high: float, ahead: float, cos_tilt: float, sin_til
         elif other_depth >= NEAREST_M:
             ends.append((NEAREST_M - ahead * cos_tilt) / sin_tilt)
     return ends
-
-
-def _reaches(bounds: "dict[str, Any]", limit: float) -> bool:
-    # The edge itself counts as in frame: what grazes it is seen.
-    is_across = compare(bounds["left"], limit) <= 0 and compare(bounds["right"], -limit) >= 0
-    return is_across and compare(bounds["bottom"], limit) <= 0 and compare(bounds["top"], -limit) >= 0
 
 
 def place_between(start: "Vector", *, end: "Vector", share_ratio: float) -> "Vector":

@@ -82,7 +82,7 @@ def _food(key: str, records: "Gathered", now_ms: "int | None") -> "dict[str, Any
 def _thing(
     key: str, found: "list[Figure]", mix: "list[dict[str, Any]]", labels: "list[str]", records: "Gathered"
 ) -> "dict[str, Any]":
-    cleared = ticks.state(key, "round_done", records)["state"] == ticks.DONE
+    cleared = found[0]["state"] == PLAIN  # the allergy round stands first
     allergens = []
     for one in labels:
         said = records.text(one, "allergens") or "not known: read the label"

@@ -84,7 +84,7 @@ def _seen(one: "Thing", cameras: "list[dict[str, Any]]") -> "Thing":
     made: Thing = {"state": "unknown", "at": ""}
     made.update({"left": None, "right": None, "bottom": None, "top": None})
     for camera in cameras:
-        for base_m, tall_m, half_m in one["boxes"]:
+        for base_m, tall_m, half_m in one["boxes"] if made["state"] != "in" else ():
             bounds = in_picture.upright_in_picture(
                 camera["view"],
                 foot=(one["place"][0], base_m, one["place"][1]),
