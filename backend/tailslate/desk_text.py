@@ -104,7 +104,12 @@ def _power(power: dict[str, Any]) -> Iterator[str]:
     for circuit in power["circuits"]:
         yield from _things([circuit])
         for one in circuit["loads"]:
-            yield f"      {one['title']} {one['shown']}{'' if one['burning'] else ', not in this shot'}"
+            said = [
+                f"{one['title']} {one['shown']}",
+                "" if one["burning"] else "not in this shot",
+                one["from"],
+            ]
+            yield "      " + ", ".join(word for word in said if word)
     yield from _things(power["batteries"])
     for one in power["nowhere"]:
         yield f"  ? {one['sentence']}"

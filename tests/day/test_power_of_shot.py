@@ -67,7 +67,8 @@ def test_what_is_plugged_in_counts_burning_or_not(phone_door: Door) -> None:
     )
     circuit = thing(part(day, phone_door, "power")["circuits"], "circuit/wall")
     assert by_label(circuit)["Load"]["value"] == pytest.approx(20.0, rel=1e-9)
-    assert [(one["title"], one["burning"]) for one in circuit["loads"]] == [("Key", True), ("Spare", False)]
+    loads = [(one["title"], one["burning"], one["from"]) for one in circuit["loads"]]
+    assert loads == [("Key", True, ""), ("Spare", False, "its plate")]
 
 
 def test_unknown_watts_have_no_upper_end_and_an_unknown_power_factor_is_a_range(phone_door: Door) -> None:

@@ -30,7 +30,7 @@ def of_shot(shot: str, records: "Gathered") -> "dict[str, Any]":
         shot: record key of the shot.
         records: the shot with what it reads.
     Returns: dict, keys circuits (list of dict, keys record, title, figures, loads (list of dict, keys record,
-        title, shown, burning), caution), batteries (list of dict, keys record (a source), title, figures,
+        title, shown, burning, from), caution), batteries (list of dict, keys record (a source), title, figures,
         caution), nowhere (list of dict, keys record, field, sentence: sources that nobody plugged in).
     """
     burning = rows.sources(shot, records)
@@ -87,7 +87,9 @@ def _circuit(
     for one in on_it[key]:
         is_burning = one["record"] in burning
         amperes = loads.words(one["low_a"], one["high_a"])
-        told.append({"record": one["record"], "title": one["title"], "shown": amperes, "burning": is_burning})
+        load = {"record": one["record"], "title": one["title"], "shown": amperes, "burning": is_burning}
+        load["from"] = records.text(one["record"], "figures_from") if one["record"] != key else ""
+        told.append(load)
     return {
         "record": key,
         "title": names.name_of(key, records),
