@@ -98,7 +98,10 @@ def colour_temperature(x: float, *, y: float) -> dict[str, float]:
     for _ in range(20):  # each step cuts the error at least by half up to Duv 0.05
         near_u, near_v, slope_u, slope_v = locus_uv(mired)
         step = (u - near_u) * slope_u + (v - near_v) * slope_v
+        before = mired
         mired = max(FIRST_MIRED, min(LAST_MIRED, mired + step / (slope_u * slope_u + slope_v * slope_v)))
+        if abs(mired - before) < 1e-12:
+            break
     near_u, near_v, _, _ = locus_uv(mired)
     distance = math.sqrt((u - near_u) * (u - near_u) + (v - near_v) * (v - near_v))
     if compare(distance, FARTHEST_DUV) > 0:

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     Level = dict[str, Any]
 
 
+ON_IT = shown.stops(0.0, 0.0)
+
+
 def key_to_fill(summed: "dict[str, Level]", records: "Gathered") -> "dict[str, Any] | None":
     """Return the contrast at the first point that has a key and a fill, None when there is none.
 
@@ -102,9 +105,8 @@ def _against(one: "Level", key: "Level") -> "dict[str, Any] | None":
         if light and other and light["low"] >= target.DARKEST_LX and other["low"] >= target.DARKEST_LX:
             low = stops_between(light["low"], reference=other["high"])
             high = stops_between(light["high"], reference=other["low"])
-            words = shown.stops(low, high).replace("on the target", "level") + " with the key"
-            if words[:5] != "level":
-                words = shown.stops(low, high) + " the key"
+            words = shown.stops(low, high)
+            words = "level with the key" if words == ON_IT else words + " the key"
             return {"shown": words, "low": low, "high": high}
     return None
 

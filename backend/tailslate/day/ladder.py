@@ -3,6 +3,7 @@
 Knows no readings but the one level of its point.
 """
 
+from tailslate.craft.exposure import stops_between
 from tailslate.day import names, shown, target
 
 TYPE_CHECKING = False
@@ -37,14 +38,15 @@ def of_source(
     source = records.target(key, "source")
     stages = []
     for stage in model["stages"]:
-        stops = target.stops(stage["level_lx"], target_lx)
-        loss = stage["loss_stops"]
+        level, loss = stage["level_lx"], stage["loss_stops"]
+        has_stops = target_lx is not None and level["low"] >= target.DARKEST_LX
         one: dict[str, Any] = {"title": stage["title"], "loss": None}
         if loss:
             words = shown.loss(loss["low"], loss["high"])
             one["loss"] = {"shown": words, "low": loss["low"], "high": loss["high"]}
-        one["level_low_stops"] = stops["low"] if stops else None
-        one["level_high_stops"] = stops["high"] if stops else None
+        for end in ("low", "high"):
+            stops = stops_between(level[end], reference=target_lx) if has_stops and target_lx else None
+            one["level_" + end + "_stops"] = stops
         stages.append(one)
     is_read = is_alone and group["kind"] == "reading" and group["stops"]
     return {

@@ -5,7 +5,7 @@ it holds. D3 the least change first; what holds nothing more than the others is 
 """
 
 from tailslate.craft.errors import RuleError
-from tailslate.craft.rounding import decimal_text, round_down
+from tailslate.craft.rounding import decimal_text, plain_text, round_down, round_half_up
 from tailslate.day import chain, contrast, names, setting, shown, trial, ways, what_if
 from tailslate.day.trial import Trial
 
@@ -100,8 +100,8 @@ def _tries(found: Trial, may: "list[str]", hold: "Hold") -> "list[list[Act]]":
         tries.append(acts)
         here = Trial(found.shot, found.key, found.after(acts).records) if acts else found
         factor = here.needs(here.now)
-        if factor is None:
-            continue
+        if factor is None or factor <= 0.0:
+            continue  # not known, or the others give all of it
         for more in _moves(here, factor, may, has_moved=bool(acts)):
             tries.append(what_if.merged(acts + more))
     return tries
@@ -119,16 +119,15 @@ def _moves(here: Trial, factor: float, may: "list[str]", *, has_moved: bool) -> 
                 found.append(dropped["acts"])
     stop, index = records.number(here.shot, "t_stop"), records.whole(here.shot, "exposure_index")
     if "stop" in may and stop:
-        new = stop / factor**0.5
         setup = records.target(here.shot, "setup")
         widest = records.number(setup, "widest_t_stop") if setup else None
-        new = max(new, widest) if widest else new
-        text = decimal_text(new, 2)
+        new = min(ways.STOPS[-1], max(stop / factor**0.5, widest if widest else ways.STOPS[0]))
+        text = plain_text(round_half_up(new, 2))
         found.append([what_if.act(here.shot, {"t_stop": [text, "T" + text]}, records)])
     if "index" in may and index and here.now.worked["target_lx"] is not None:
         most = records.whole(here.shot, "highest_exposure_index")
-        new_index = max(1, int(decimal_text(index * factor, 0)))
-        new_index = min(new_index, most) if most else new_index
+        new_index = max(ways.INDICES[0], int(decimal_text(index * factor, 0)))
+        new_index = min(new_index, most if most else ways.INDICES[-1])
         found.append([what_if.act(here.shot, {"exposure_index": new_index}, records)])
     return found
 
@@ -141,7 +140,9 @@ def _distance(here: Trial, factor: float) -> "list[list[Act]]":
 
 def _at(here: Trial, away_m: float) -> "Act":
     """Return the act that puts the source at a distance, to the centimetre that a tape reads, nearer rather than farther."""
-    return what_if.act(here.key, {"distance_m": setting.figure(round_down(away_m, 2), "m")}, here.now.records)
+    return what_if.act(
+        here.key, {"distance_m": setting.figure(round_down(away_m + trial.TAPE_M, 2), "m")}, here.now.records
+    )
 
 
 def _soft_enough(found: Trial, wanted_deg: float) -> "list[Act]":
@@ -153,7 +154,7 @@ def _soft_enough(found: Trial, wanted_deg: float) -> "list[Act]":
     low, high = trial.NEAREST_M, here_m
     for _ in range(trial.HALVINGS):
         middle = (low + high) / 2.0
-        nearer = found.seen(found.after([_at(found, middle)]))
+        nearer = found.seen_at(middle)
         if nearer is not None and _smaller_deg(nearer) < wanted_deg:
             high = middle
         else:

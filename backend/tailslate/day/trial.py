@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 FULL = ["1", "1"]
 FULL_PERCENT = ["100", "100 %"]
 NEAREST_M = 0.3  # nearer than this nobody puts a lamp to a face (chosen)
+TAPE_M = 0.001  # a search that ends this near under a whole centimetre means that centimetre
 FARTHEST_M = 60.0  # farther than this no search looks (chosen)
-HALVINGS = 14  # of the distance in a search: finer than a tape
+HALVINGS = 16  # of the distance in a search: finer than a tape
 
 
 class Tried:
@@ -137,13 +138,17 @@ class Trial:
                 high = middle
         return low
 
-    def _at_distance_lx(self, away_m: float) -> "float | None":
+    def _at_distance(self, away_m: float) -> "Gathered":
+        """Return the source alone, at a distance."""
         records = self.now.records
         keys = [self.key, self.source] + records.pointing("layer", "source", self.source)
         few = {key: records.records[key] for key in keys if key in records.records}
         text = decimal_text(away_m, 4)
         act = {"kind": "level", "record": gathered.id_of(self.key), "set": {"distance_m": [text, text]}}
-        tried = what_if.like(what_if.with_acts(few, [act]), records)
+        return what_if.like(what_if.with_acts(few, [act]), records)
+
+    def _at_distance_lx(self, away_m: float) -> "float | None":
+        tried = self._at_distance(away_m)
         found = chain.level(self.key, tried, at_full=True)["level_lx"]
         if found is None:
             found = chain.level(self.key, carried.lit(tried, self.source), at_full=True)["level_lx"]
@@ -155,6 +160,11 @@ class Trial:
         """Return how soft the source is, as softness.of_source tells it."""
         tried = tried or self.now
         return softness.of_source(self.key, tried.worked["models"][self.key], tried.records)
+
+    def seen_at(self, away_m: float) -> "dict[str, Any] | None":
+        """Return how soft the source would be at a distance [m]."""
+        tried = self._at_distance(away_m)
+        return softness.of_source(self.key, chain.level(self.key, tried, at_full=True), tried)
 
 
 def gain_stops(before: Tried, after: Tried) -> "float | None":

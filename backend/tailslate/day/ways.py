@@ -169,7 +169,7 @@ def open_up(found: Trial, short_stops: float) -> "Way | None":
     widest = records.number(setup, "widest_t_stop") if setup else None
     if not stop:
         return None
-    least = widest if widest else stop * 2.0 ** (-short_stops / 2.0) / 2.0
+    least = widest if widest else STOPS[0]
     made = ways_out.opening_up(short_stops, stop=stop, widest_stop=least)
     wanted_stop = made["cost"]["new_stop"]
     marks = [mark for mark in STOPS if least <= mark <= wanted_stop + 0.005]
@@ -223,7 +223,7 @@ def raise_index(found: Trial, short_stops: float) -> "Way | None":
     if not index or found.now.worked["target_lx"] is None:
         return None
     highest = records.whole(found.shot, "highest_exposure_index")
-    most = highest if highest else index * 2.0**short_stops * 2.0
+    most = highest if highest else INDICES[-1]
     made = ways_out.raising_index(short_stops, exposure_index=index, highest_index=most)
     wanted_index = made["cost"]["new_index"]
     marks = [mark for mark in INDICES if wanted_index - 0.5 <= mark <= most]
@@ -282,7 +282,7 @@ def move_in(found: Trial, full: "Tried") -> "Way | None":
     away_m = found.distance_to_meet_m(factor, nearest_m=least_m, farthest_m=here_m)
     if away_m is None:
         return None
-    away_m = max(least_m, round_down(away_m, 2))
+    away_m = max(least_m, round_down(away_m + trial.TAPE_M, 2))
     if compare(here_m - away_m, 0.02) < 0:
         return None
     acts = [what_if.act(found.key, {"distance_m": setting.figure(away_m, "m")}, records)]
