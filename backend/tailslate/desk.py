@@ -35,7 +35,13 @@ class NoDay(click.ClickException):
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--shot", "name", required=True, help="Number or id of the shot, such as 12C.")
 @click.option("--json", "as_json", is_flag=True, help="Print what the rules give, as a phone gets it.")
-@click.option("--units", type=click.Choice(["metric", "imperial"]), default="metric", show_default=True)
+@click.option(
+    "--units",
+    type=click.Choice(["metric", "imperial"]),
+    default="metric",
+    show_default=True,
+    help="Units that the sheet is told in.",
+)
 @click.option("--at", "at", help="Time to tell it for, such as 2026-11-25T14:00+00:00; by default now.")
 def sheet(file: Path, name: str, as_json: bool, units: str, at: str | None) -> None:
     """Print the sheet of one shot of the day in FILE."""

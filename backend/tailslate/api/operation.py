@@ -74,7 +74,7 @@ def load(schema: type[Schema]) -> dict[str, Any]:
     try:
         loaded: dict[str, Any] = schema().load(read_json(), unknown=EXCLUDE)
     except ValidationError as error:
-        fields = _flat(error.normalized_messages())
+        fields = _flat(error.messages)
         sentence = "; ".join(f"{field}: {words}" for field, words in fields)
         raise Refused(400, "bad_field", sentence, fields=dict(fields)) from error
     return loaded

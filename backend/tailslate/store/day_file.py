@@ -57,14 +57,14 @@ def read_file(file: Path) -> dict[str, Any]:
     if not isinstance(found, dict) or found.get("file") != FORMAT:
         raise FileRefused(f"{file} is no day ({FORMAT}); choose a file that `tailslate export` wrote")
     sets = found.get("sets")
-    is_whole = (
-        RECORD_ID.fullmatch(str(found.get("day"))) is not None
-        and isinstance(found.get("title"), str)
-        and isinstance(sets, dict)
-    )
-    if not is_whole or not all(name in SETS and isinstance(texts, list) for name, texts in sets.items()):
+    is_named = RECORD_ID.fullmatch(str(found.get("day"))) and isinstance(found.get("title"), str)
+    if (
+        not is_named
+        or not isinstance(sets, dict)
+        or not all(isinstance(sets.get(name, []), list) for name in SETS)
+    ):
         raise FileRefused(f"{file} lacks its day, title or sets; export the day again")
-    return found
+    return {**found, "sets": {name: sets[name] for name in SETS if name in sets}}
 
 
 def take_day(database: Database, office: Office, found: dict[str, Any], now_ms: int) -> dict[str, int]:
