@@ -62,9 +62,8 @@ def test_what_trips_when_one_more_is_plugged_in(phone_door: Door) -> None:
 def test_what_is_plugged_in_counts_burning_or_not(phone_door: Door) -> None:
     day = a_wall(lamp={"power_factor_ratio": "1"})
     day.act(GAFFER, "level", f"key~{SHOT}", output_ratio="0.1")
-    day.act(
-        GAFFER, "source", "spare", title="Spare", input_w="1200 W", power_factor_ratio="1", circuit="wall"
-    )
+    spare = {"title": "Spare", "input_w": "1200 W", "power_factor_ratio": "1", "figures_from": "its plate"}
+    day.act(GAFFER, "source", "spare", **spare, circuit="wall")
     circuit = thing(part(day, phone_door, "power")["circuits"], "circuit/wall")
     assert by_label(circuit)["Load"]["value"] == pytest.approx(20.0, rel=1e-9)
     loads = [(one["title"], one["burning"], one["from"]) for one in circuit["loads"]]
