@@ -60,7 +60,12 @@ const usual = (value: Value | undefined): Value => (isTick(value) ? false : null
 const isTick = (value: Value | undefined): boolean =>
   value === false || (Array.isArray(value) && value[0] === "done");
 
-export type SaveAnswer = { saved: boolean; reasons: { field: string; sentence: string }[] };
+/** `back`: the acts that put the values before in place, of what was saved. */
+export type SaveAnswer = {
+  saved: boolean;
+  reasons: { field: string; sentence: string }[];
+  back: ScreenAct[];
+};
 
 /** Save acts in one transaction. With `said`, offer to take them back for ten seconds. */
 export async function save(acts: ScreenAct[], said = "", put_back?: ScreenAct["set"][]): Promise<SaveAnswer> {
@@ -88,7 +93,7 @@ export async function save(acts: ScreenAct[], said = "", put_back?: ScreenAct["s
     return [{ kind: act.kind, record: act.record, set: were[index] ?? {}, painted }];
   });
   if (said && undone.length) offerUndo(said, undone);
-  return { saved: reasons.length === 0, reasons };
+  return { saved: reasons.length === 0, reasons, back: undone };
 }
 
 export async function takeBack(): Promise<void> {

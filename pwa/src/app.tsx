@@ -17,6 +17,7 @@ import "./styles/parts.css";
 import "./styles/forms.css";
 import "./styles/screens.css";
 import "./styles/plots.css";
+import "./styles/sheet.css";
 import "./styles/wide.css";
 
 type Start = { opened: Opened | null; failed: string };

@@ -1,6 +1,15 @@
 // What the rules return for a shot, the board, a list and the day. Made by day/sheet.py, day/readiness.py and phone_door.py;
 // names are theirs. Every sentence is ready to show: screens choose where it stands, never what it says.
 import type { Presence, RecordKey, Reason as Refusal, Value } from "./engine/contract";
+import type {
+  Bounce,
+  ColourOfShot,
+  Correction,
+  LevelChange,
+  Setting,
+  Softness,
+} from "./sheet_types_of_light";
+import type { Drink, FiguresOf, FrameOfShot, Power, Tape } from "./sheet_types_of_things";
 
 /** The warning that stands beside a number. It ends with who decides. */
 export type Caution = { code: string; sentence: string };
@@ -75,6 +84,7 @@ export type Level = {
   missing: Missing[];
   changed: string[];
   caution: Caution | null;
+  from_key?: Shown | null;
 };
 
 export type Stage = {
@@ -173,9 +183,22 @@ export type Sheet = {
   setup: Fact[];
   light: {
     levels: Level[];
-    key_to_fill: { kind: Level["kind"]; shown: string; line: string } | null;
+    key_to_fill: { kind: Level["kind"]; shown: string; line: string; was?: string } | null;
     ladders: Ladder[];
+    // A sheet that was stored by an older version lacks what follows, until it is worked out again.
+    spread?: (Shown & { line: string }) | null;
+    bounces?: Bounce[];
+    corrections?: Correction[];
+    changes?: LevelChange[];
+    settings?: Setting[];
+    softness?: Softness[];
+    colour?: ColourOfShot;
   };
+  rigging?: FiguresOf[];
+  power?: Power;
+  drinks?: Drink[];
+  tape?: Tape;
+  frame?: FrameOfShot;
   rows: { tasks: Row[]; glasses: Thing[]; dressing: Thing[]; marks: Row[]; rigs: Thing[]; circuits: Thing[] };
   holds: Hold[];
   requests: CrewRequest[];

@@ -1,5 +1,6 @@
 // Every word of the interface, in one place; another language is another object of this shape.
 // Words of the trade (reasons, cautions, levels) come from the rules and are not here.
+import { english_of_sheet } from "./words_of_sheet";
 
 const english = {
   language: "en",
@@ -99,6 +100,7 @@ const english = {
     nobody: "No one else has this: radio it",
     heard: (n: number) => (n === 1 ? "1 other phone has this" : `${n} other phones have this`),
     clear: "Clear it",
+    clearing_it: "clearing the hold",
     clearing: "Clearing waits for the server",
     cleared: "cleared",
     no_longer: "This hold is cleared.",
@@ -133,6 +135,7 @@ const english = {
       rig: "Rig",
       frame: "Frame",
       glasses: "Glasses",
+      colour: "Colour",
       dressing: "Dressing",
       marks: "Marks",
     },
@@ -174,6 +177,7 @@ const english = {
     before: (title: string) => `Before: ${title}`,
     order: "Shot order",
   },
+  sheet: english_of_sheet,
   list: {
     open_done: (open: number, done: number) => `${open} open, ${done} done`,
     news: (n: number) => `${n} new, show`,
@@ -191,7 +195,6 @@ const english = {
   },
   set: {
     title: "Set",
-    later: "The set as a list. The plan from above is not drawn yet.",
     add: (label: string) => `Add: ${label}`,
     beside: "Beside the set",
     none: "none yet",

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     Missing = dict[str, str]
 
 VISIBLE_MIRED = 5.0  # just noticeable side by side (Judd; Wyszecki and Stiles; from memory)
+BLUEST_MIRED = 40.0  # 25,000 K: no colour temperature is told beyond it
 VISIBLE_DUV = 0.003  # a step seen beside neutral (from memory)
 THRESHOLD = (
     "visible from about 5 mired side by side (Judd; Wyszecki and Stiles), from about 0.003 Duv in tint"
@@ -38,8 +39,8 @@ def of_shot(shot: str, worked: "dict[str, Any]", records: "Gathered") -> "dict[s
         shot: record key of the shot.
         worked: as light.worked_out gives it.
         records: the shot with what it reads.
-    Returns: dict, keys reference (dict, keys shown, k, duv, missing), sources (list of dict as `of_source`), points (list
-        of dict, keys point, title, kind, shown, k, duv, match, line), threshold (sentence).
+    Returns: dict, keys reference (dict, keys shown, k, duv, mired, mired_shown, missing), sources (list of dict as
+        `of_source`), points (list of dict, keys point, title, kind, shown, k, duv, match, line), threshold (sentence).
     """
     reference = _reference(shot, records)
     sources = {key: of_source(shot, key, reference, records) for key in worked["sources"]}
@@ -61,6 +62,8 @@ def _reference(shot: str, records: "Gathered") -> "Colour":
     found: Colour = {
         "k": records.number(shot, "reference_colour_k"),
         "duv": records.number(shot, "reference_duv"),
+        "mired": None,
+        "mired_shown": "",
     }
     found["missing"] = []
     if found["k"] is None:
@@ -69,7 +72,14 @@ def _reference(shot: str, records: "Gathered") -> "Colour":
         found["shown"] = shown.NOT_KNOWN
     else:
         found["shown"] = shown.figure(found["k"], "K") + _tint(found["duv"])
+        found["mired"] = mired_from_k(found["k"])
+        found["mired_shown"] = _mireds(found["mired"], found["mired"])
     return found
+
+
+def _mireds(low: float, high: float) -> str:
+    first, last = decimal_text(low, 0), decimal_text(high, 0)
+    return first if first == last else first + " to " + last
 
 
 def _tint(duv: "float | None") -> str:
@@ -89,12 +99,13 @@ def of_source(shot: str, key: str, reference: "Colour", records: "Gathered") -> 
         reference: as `of_shot` gives it.
         records: the source with its layers.
     Returns: dict, keys level (record key), source, title, kind (reading, range, unknown), shown, k_low, k_high,
-        mired (range or None), duv (None when not known), layers (list of dict, keys title, shown, mired),
-        match (dict as `_match`, or None), line, missing.
+        mired (range or None), mired_shown, duv (None when not known), tint (in words, "" when not known),
+        layers (list of dict, keys title, shown, mired), match (dict as `_match`, or None), line, missing.
     """
     source = records.target(key, "source")
     made: Colour = {"level": key, "source": source, "title": names.name_of(source, records), "missing": []}
     made.update({"mired": None, "duv": None, "match": None, "k_low": None, "k_high": None, "layers": []})
+    made.update({"mired_shown": "", "tint": ""})
     reading = _read_alone(shot, key, source, records)
     if reading:
         only = mired_from_k(reading["k"])
@@ -109,6 +120,8 @@ def of_source(shot: str, key: str, reference: "Colour", records: "Gathered") -> 
         made["shown"] = shown.NOT_KNOWN
         return made
     made["k_low"], made["k_high"] = k_from_mired(made["mired"]["high"]), k_from_mired(made["mired"]["low"])
+    made["mired_shown"] = _mireds(made["mired"]["low"], made["mired"]["high"])
+    made["tint"] = _tint(made["duv"]).lstrip(", ")
     made["shown"] = _kelvins(made["k_low"], made["k_high"]) + _tint(made["duv"])
     if made["duv"] is None:
         sentence = "the tint of " + made["title"] + " is not known: read its Duv"
@@ -161,6 +174,10 @@ def _behind_layers(key: str, source: str, made: "Colour", records: "Gathered") -
     if missing or lamp_k is None:
         return None
     mired = mired_from_k(lamp_k)
+    if mired + total([shift["low"] for shift in shifts]) < BLUEST_MIRED:
+        sentence = "the layers of " + made["title"] + " shift it bluer than any light: check their mired"
+        missing.append({"record": source, "field": "colour_k", "sentence": sentence})
+        return None
     return {
         "low": mired + total([shift["low"] for shift in shifts]),
         "typical": mired + total([shift["typical"] for shift in shifts]),

@@ -21,6 +21,15 @@ function split(shown: string): [figure: string, after: string] {
   return found?.index === 0 ? [found[0], shown.slice(found[0].length).trim()] : ["", shown];
 }
 
+const LONGEST_UNIT = 16;
+
+/** "25.6 m" -> figure and unit, for the right end of a row; ["", ""] where it is a sentence or more than one figure. */
+export function figureAndUnit(shown: string): [figure: string, unit: string] {
+  const [figure, after] = split(shown);
+  const is_short = figure !== "" && after.length <= LONGEST_UNIT && !/\d/.test(after.replace(": 1", ""));
+  return is_short ? [figure, after] : ["", ""];
+}
+
 /** Figures large, the words between them small: "0.4 under to 0.3 over". What follows a colon belongs to the ratio. */
 function Figures({ shown }: { shown: string }) {
   const [figure, after] = split(shown);

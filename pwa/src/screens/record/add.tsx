@@ -11,6 +11,7 @@ import { Empty, Head, NotSaved } from "../../parts/blocks";
 import { goInstead, link, recordLink } from "../../routing";
 import type { FieldRow, KindRow, Sheet } from "../../sheet_types";
 import { words } from "../../words";
+import { ReadMeter } from "../shot/read_meter";
 import { Choices, Chooser, optionsOf } from "./chosen_entry";
 import { readTyped } from "./typed";
 
@@ -186,6 +187,10 @@ function AddForm({ kind, about }: { kind: KindRow; about: URLSearchParams }) {
 export function AddScreen({ parts, about }: { parts: string[]; about: URLSearchParams }) {
   const kind = kindNamed(parts[0] ?? "");
   if (!kind) return <Empty sentence={words.wait.rules} next={link("add", parts)} />;
+  const shot = about.get("shot") ?? "";
+  if (kind.name === "reading" && shots_in_order.value.some((one) => one.shot === shot)) {
+    return <ReadMeter about={about} shot={shot} />;
+  }
   return (
     <>
       <Head number={words.record.add_title(kind.label)} />

@@ -1,4 +1,4 @@
-// The set as a list: every kind of record that describes it, each with its editor. The plan from above is not drawn yet.
+// The set from above, then as a list: every kind of record that describes it, each with its editor.
 import { titleOf } from "../../day_reads";
 import { recordsOf } from "../../day_signals";
 import { useInView } from "../../in_view";
@@ -7,6 +7,7 @@ import { Fold, Head } from "../../parts/blocks";
 import { Said } from "../../parts/said";
 import { link } from "../../routing";
 import { words } from "../../words";
+import { SetPlan } from "./set_plan";
 
 /** What the set is made of, in the order in which one describes it. Layers and levels stand inside their sources. */
 const ON_THE_SET = [
@@ -56,7 +57,7 @@ export function SetScreen() {
   return (
     <>
       <Head number={words.set.title} />
-      <p class="para sub later">{words.set.later}</p>
+      <SetPlan />
       {ON_THE_SET.map((kind) => (
         <OneKind key={kind} kind={kind} />
       ))}

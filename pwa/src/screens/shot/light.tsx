@@ -1,6 +1,6 @@
 // Light: each point's level as a reading or a range, what is missing to know more, the ladder of each source.
 
-import { titleOf } from "../../day_reads";
+import { type ShotNow, titleOf } from "../../day_reads";
 import { Caution, Empty, Fold } from "../../parts/blocks";
 import { LevelFigure, Pointer } from "../../parts/figures";
 import { Said, unbroken } from "../../parts/said";
@@ -8,6 +8,9 @@ import { LadderPlot, LadderRows } from "../../plots/ladder";
 import { link } from "../../routing";
 import type { Ladder, Level, Sheet } from "../../sheet_types";
 import { words } from "../../words";
+import { Bounces, Changes, Corrections, SoftnessRows, Spread } from "./light_more";
+import { TriedRows } from "./tried";
+import { Dimmers } from "./ways";
 
 const roleWord = (level: Level): string => {
   const word = level.role || level.title;
@@ -40,7 +43,7 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
         </span>
         <span class="n">
           {level.kind === "reading" && <Pointer />}
-          <Said>{unbroken(words.join_words([level.line, amount, at]))}</Said>
+          <Said>{unbroken(words.join_words([level.line, amount, at, level.from_key?.shown ?? ""]))}</Said>
           {level.kind !== "reading" && <span class="do"> {words.shot.tap_to_read}</span>}
         </span>
         {level.changed.length > 0 && (
@@ -77,8 +80,8 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
 const byRole = (ladders: Ladder[]): Ladder[] =>
   [...ladders].sort((a, b) => Number(b.role === "key") - Number(a.role === "key"));
 
-export function LightTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
-  const { levels, key_to_fill, ladders } = sheet.light;
+export function LightTab({ sheet, shot, found }: { sheet: Sheet; shot: string; found: ShotNow }) {
+  const { levels, key_to_fill, ladders, changes = [], settings = [], softness = [] } = sheet.light;
   const target = sheet.shot.target?.sentence ?? "";
   return (
     <>
@@ -97,11 +100,21 @@ export function LightTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
             <LevelFigure shown={key_to_fill.shown} kind={key_to_fill.kind} />
           </span>
           <span class="n">
-            <Said>{key_to_fill.line}</Said>
+            <Said>
+              {words.join_words([
+                key_to_fill.was ? words.sheet.light.was(key_to_fill.was) : "",
+                key_to_fill.line,
+              ])}
+            </Said>
           </span>
         </div>
       )}
+      <Spread spread={sheet.light.spread} />
       {levels.length === 0 && <Empty sentence={words.shot.no_levels} next={words.shot.no_levels_do} />}
+      <TriedRows shot={shot} />
+      <Changes changes={changes} levels={levels} />
+      <Dimmers settings={settings} found={found} />
+      {ladders.length > 0 && <h2>{words.sheet.light.of_sources}</h2>}
       {byRole(ladders).map((ladder) => (
         <Fold
           key={ladder.source}
@@ -113,9 +126,15 @@ export function LightTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
           <LadderRows ladder={ladder} />
         </Fold>
       ))}
+      <SoftnessRows softness={softness} />
+      <Bounces bounces={sheet.light.bounces ?? []} shot={shot} />
+      <Corrections corrections={sheet.light.corrections ?? []} shot={shot} />
       <div class="actions btns">
         <a class="btn" href={link("add", ["reading"], { shot })}>
           {words.shot.take_reading}
+        </a>
+        <a class="btn" href={link("shot", [shot, "what_if"])}>
+          {words.sheet.what_if.open}
         </a>
       </div>
     </>

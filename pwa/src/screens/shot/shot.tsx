@@ -1,7 +1,6 @@
 // One shot: why it is or is not ready, then its parts as tabs.
-import { shots_in_order } from "../../day_reads";
+import { type ShotNow, shots_in_order } from "../../day_reads";
 import { board } from "../../day_sheet";
-import { record, shown } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
 import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
@@ -14,11 +13,16 @@ import { words } from "../../words";
 import { currentShot } from "../frame/foot";
 import { HoldReach } from "../hold/hold";
 import { NotesOn } from "../record/notes_on";
+import { ColourTab } from "./colour";
+import { FrameTab } from "./frame";
+import { GlassesTab } from "./glasses";
 import { LightTab } from "./light";
 import { Phase } from "./phase";
-import { FactRow, Glasses, Things } from "./things";
+import { RigTab, TapeBlock } from "./rig";
+import { Things } from "./things";
+import { WhatIf } from "./what_if";
 
-const TABS = ["light", "rig", "frame", "glasses", "dressing", "marks"] as const;
+const TABS = ["light", "rig", "frame", "glasses", "colour", "dressing", "marks"] as const;
 type TabName = (typeof TABS)[number];
 
 function Holds({ sheet }: { sheet: Sheet }) {
@@ -71,43 +75,22 @@ function Why({ reasons, shot, sheet }: { reasons: Reason[]; shot: string; sheet:
   );
 }
 
-function FrameTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
-  const setup = shown(record(sheet.shot.record).value?.setup);
-  return (
-    <>
-      {sheet.setup.map((fact) => (
-        <FactRow key={`${fact.record}/${fact.field}`} fact={fact} record={sheet.shot.record} shot={shot} />
-      ))}
-      {sheet.setup.length === 0 && <Empty sentence={words.shot.empty.frame} />}
-      <div class="actions btns">
-        <a class="btn" href={link("record", ["shot", shot])}>
-          {words.shot.edit_shot}
-        </a>
-        {typeof setup === "string" ? (
-          <a class="btn" href={link("record", ["setup", setup], { shot })}>
-            {words.shot.edit_setup}
-          </a>
-        ) : (
-          <a class="btn" href={link("add", ["setup"], { shot })}>
-            {words.record.add_kind.setup}
-          </a>
-        )}
-      </div>
-    </>
-  );
-}
-
-function TabBody({ tab, sheet, shot }: { tab: TabName; sheet: Sheet; shot: string }) {
-  const { tasks, rigs, circuits, glasses, dressing, marks } = sheet.rows;
+function TabBody({ tab, found }: { tab: TabName; found: ShotNow }) {
+  const { sheet, shot } = found;
+  const { dressing, marks } = sheet.rows;
   const empty = words.shot.empty;
-  if (tab === "light") return <LightTab sheet={sheet} shot={shot} />;
+  if (tab === "light") return <LightTab sheet={sheet} shot={shot} found={found} />;
+  if (tab === "rig") return <RigTab sheet={sheet} shot={shot} />;
   if (tab === "frame") return <FrameTab sheet={sheet} shot={shot} />;
-  if (tab === "glasses") return <Glasses glasses={glasses} shot={shot} />;
+  if (tab === "glasses") return <GlassesTab sheet={sheet} shot={shot} />;
+  if (tab === "colour") return <ColourTab sheet={sheet} shot={shot} />;
   if (tab === "dressing")
     return <Things things={dressing} shot={shot} empty={empty.dressing} add="dressing" />;
-  if (tab === "marks") return <Things things={[]} rows={marks} shot={shot} empty={empty.marks} add="mark" />;
   return (
-    <Things things={[...rigs, ...(circuits ?? [])]} rows={tasks} shot={shot} empty={empty.rig} add="task" />
+    <>
+      <Things things={[]} rows={marks} shot={shot} empty={empty.marks} add="mark" />
+      <TapeBlock sheet={sheet} shot={shot} />
+    </>
   );
 }
 
@@ -135,6 +118,7 @@ export function ShotScreen({ parts }: { parts: string[] }) {
     if (next) goInstead(link("shot", [shot, next]));
   });
   if (!found) return <ChooseShot />;
+  if (parts[1] === "what_if") return <WhatIf key={shot} found={found} />;
   const { sheet, readiness } = found;
   const phase = words.record.choice(sheet.shot.phase);
   const told = board.value?.rows.find((row) => row.shot === shot);
@@ -167,7 +151,7 @@ export function ShotScreen({ parts }: { parts: string[] }) {
       <Why reasons={readiness.reasons} shot={shot} sheet={sheet} />
       <Phase shot={shot} />
       <NotesOn record={`shot/${shot}`} />
-      <TabBody tab={tab} sheet={sheet} shot={shot} />
+      <TabBody tab={tab} found={found} />
     </div>
   );
 }

@@ -1,7 +1,7 @@
 // What a shot stands on: rigs, glasses, dressing, circuits, each with its facts, its caution and what can be ticked on it.
-import { Caution, Empty, Fold, HoldBlock } from "../../parts/blocks";
+import { Caution, Empty, Fold } from "../../parts/blocks";
 import { FactLine } from "../../parts/figures";
-import { Said, Strip } from "../../parts/said";
+import { Strip } from "../../parts/said";
 import { link, recordLink } from "../../routing";
 import type { Fact, Row, Thing } from "../../sheet_types";
 import { words } from "../../words";
@@ -67,24 +67,6 @@ export function Things({ things, rows = [], shot, empty, add }: ThingsProps) {
           {words.record.add_kind[add]}
         </a>
       </div>
-    </>
-  );
-}
-
-/** While any allergy round is not done, nobody drinks: the same rail as a hold. */
-export function Glasses({ glasses, shot }: { glasses: Thing[]; shot: string }) {
-  const rounds = glasses.flatMap((thing) => thing.rows.filter((row) => row.field === "round_done"));
-  const is_open = rounds.some((row) => row.state !== "done");
-  return (
-    <>
-      {is_open && (
-        <div class="line">
-          <HoldBlock word={words.shot.round_not_done}>
-            <Said>{words.shot.round_not_done_more}</Said>
-          </HoldBlock>
-        </div>
-      )}
-      <Things things={glasses} shot={shot} empty={words.shot.empty.glasses} add="drink" />
     </>
   );
 }

@@ -1,0 +1,119 @@
+// Worked-out answers as rows: the figure, how it came about, what to fill in to know it, its caution always open beside it.
+import { Caution, Fold } from "../../parts/blocks";
+import { Figure as Amount, figureAndUnit } from "../../parts/figures";
+import { Mark } from "../../parts/mark";
+import { Said, unbroken } from "../../parts/said";
+import { link } from "../../routing";
+import type { Caution as CautionWords, Missing } from "../../sheet_types";
+import type { Figure } from "../../sheet_types_of_things";
+import { words } from "../../words";
+
+/** Where a missing fact is filled in; "" when the rules name no record for it. */
+export function missingLink(one: Missing, shot: string): string {
+  if (!one.record) return "";
+  const [kind = "", id = ""] = one.record.split("/");
+  return link("record", [kind, id], { field: one.field, shot });
+}
+
+export const MissingRow = ({ one, shot }: { one: Missing; shot: string }) => {
+  const href = missingLink(one, shot);
+  const inside = (
+    <span>
+      <span class="t">
+        <Said>{one.sentence}</Said>
+      </span>
+      {href && <span class="n">{words.sheet.fill_in}</span>}
+    </span>
+  );
+  return href ? (
+    <a class="row plain" href={href}>
+      {inside}
+    </a>
+  ) : (
+    <div class="row plain">{inside}</div>
+  );
+};
+
+/** What more there is to fill in: one row, or a fold when there are several. */
+export function MissingRows({ missing, shot }: { missing: Missing[]; shot: string }) {
+  const rows = missing.map((one) => (
+    <MissingRow key={`${one.record} ${one.field} ${one.sentence}`} one={one} shot={shot} />
+  ));
+  if (rows.length < 2) return rows;
+  return (
+    <Fold title={words.sheet.to_know_more} count={rows.length}>
+      {rows}
+    </Fold>
+  );
+}
+
+function Inside({ figure, is_link }: { figure: Figure; is_link: boolean }) {
+  const [amount, unit] = figureAndUnit(figure.shown);
+  return (
+    <>
+      <span>
+        <span class="t">{figure.label}</span>
+        {!amount && figure.shown !== figure.word && (
+          <span class="say">
+            <Said>{unbroken(figure.shown)}</Said>
+          </span>
+        )}
+        <span class="n">
+          {figure.state === "unknown" && <Mark name="unk" is_small />}
+          {figure.word && <b class={figure.state === "over" ? "act" : undefined}>{figure.word}. </b>}
+          <Said>{unbroken(figure.line)}</Said>
+          {is_link && <span class="do"> {words.sheet.fill_in}</span>}
+        </span>
+      </span>
+      {amount && <Amount amount={amount} unit={unit} />}
+    </>
+  );
+}
+
+/** One answer. What is missing is one tap away: the row itself leads to the first of it. */
+export function FigureRow({
+  figure,
+  shot,
+  caution,
+}: {
+  figure: Figure;
+  shot: string;
+  caution?: CautionWords | null;
+}) {
+  const [first, ...others] = figure.missing;
+  const href = first ? missingLink(first, shot) : "";
+  const looks = `row plain${figure.state === "over" ? " need" : ""}`;
+  return (
+    <>
+      {href ? (
+        <a class={looks} href={href}>
+          <Inside figure={figure} is_link />
+          <Caution caution={caution ?? null} />
+        </a>
+      ) : (
+        <div class={looks}>
+          <Inside figure={figure} is_link={false} />
+          <Caution caution={caution ?? null} />
+        </div>
+      )}
+      <MissingRows missing={others} shot={shot} />
+    </>
+  );
+}
+
+/** Answers one under another. Where the same caution stands beside several in a row it is said once, at the first. */
+export function FigureRows({ figures, shot }: { figures: Figure[]; shot: string }) {
+  return figures.map((figure, place) => {
+    const before = figures[place - 1]?.caution?.sentence;
+    const caution = figure.caution?.sentence === before ? null : figure.caution;
+    return <FigureRow key={figure.label} figure={figure} shot={shot} caution={caution} />;
+  });
+}
+
+/** A caution of a whole thing, unless one of its figures says it already. */
+export const CautionOf = ({ caution, figures }: { caution: CautionWords | null; figures: Figure[] }) =>
+  caution && !figures.some((figure) => figure.caution?.sentence === caution.sentence) ? (
+    <p class="para">
+      <Caution caution={caution} />
+    </p>
+  ) : null;

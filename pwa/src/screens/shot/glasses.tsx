@@ -1,0 +1,113 @@
+// Glasses: what is mixed and from what, who may not drink it, how long a batch stands. Not cleared is never shown as cleared.
+import { Empty, Fold, HoldBlock } from "../../parts/blocks";
+import { FactLine } from "../../parts/figures";
+import { Said } from "../../parts/said";
+import { link, recordLink } from "../../routing";
+import type { Sheet, Thing } from "../../sheet_types";
+import type { Drink } from "../../sheet_types_of_things";
+import { words } from "../../words";
+import { CautionOf, FigureRows } from "./figure_rows";
+import { ThingHead } from "./rig";
+import { FactRow } from "./things";
+import { Ticking } from "./ticking";
+
+const w = words.sheet.glasses;
+
+const Mix = ({ drink, shot }: { drink: Drink; shot: string }) =>
+  drink.mix.map((one) => (
+    <a key={one.record} class="row plain" href={recordLink(one.record, { shot })}>
+      <FactLine
+        label={one.title}
+        more={words.join_words([one.share, one.from && w.figures_from(one.from)])}
+        shown={one.amount}
+      />
+    </a>
+  ));
+
+const Allergens = ({ drink, shot }: { drink: Drink; shot: string }) =>
+  drink.allergens.map((one) => (
+    <a
+      key={one.record}
+      class="row plain"
+      href={link("record", one.record.split("/"), { field: "allergens", shot })}
+    >
+      <span>
+        <span class="t">
+          <Said>{words.join_words([w.allergens, one.title])}</Said>
+        </span>
+        <span class="n">
+          <Said>{one.words}</Said>
+        </span>
+      </span>
+    </a>
+  ));
+
+function OneDrink({
+  drink,
+  thing,
+  shot,
+  cut,
+}: {
+  drink: Drink;
+  thing: Thing | undefined;
+  shot: string;
+  cut: number;
+}) {
+  const facts = thing?.facts ?? [];
+  return (
+    <section>
+      <ThingHead record={drink.record} title={drink.title} shot={shot} cut={cut} />
+      {!drink.cleared && (
+        <div class="line">
+          <HoldBlock word={w.not_cleared}>
+            <Said>{words.shot.round_not_done_more}</Said>
+          </HoldBlock>
+        </div>
+      )}
+      {thing?.rows.map((row) => (
+        <Ticking key={`${row.record}/${row.field}`} row={row} />
+      ))}
+      <Allergens drink={drink} shot={shot} />
+      <Mix drink={drink} shot={shot} />
+      <FigureRows figures={drink.figures} shot={shot} />
+      <CautionOf caution={drink.caution} figures={drink.figures} />
+      {facts.length > 0 && (
+        <Fold title={words.shot.more_facts} count={facts.length}>
+          {facts.map((fact) => (
+            <FactRow
+              key={`${fact.record ?? ""}/${fact.field}`}
+              fact={fact}
+              record={drink.record}
+              shot={shot}
+            />
+          ))}
+        </Fold>
+      )}
+    </section>
+  );
+}
+
+export function GlassesTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
+  const drinks = sheet.drinks ?? [];
+  const things = new Map(sheet.rows.glasses.map((thing) => [thing.record, thing]));
+  return (
+    <>
+      {drinks.some((drink) => !drink.cleared) && (
+        <div class="line">
+          <HoldBlock word={words.shot.round_not_done}>
+            <Said>{words.shot.round_not_done_more}</Said>
+          </HoldBlock>
+        </div>
+      )}
+      {drinks.map((drink, place) => (
+        <OneDrink key={drink.record} drink={drink} thing={things.get(drink.record)} shot={shot} cut={place} />
+      ))}
+      {drinks.length === 0 && <Empty sentence={words.shot.empty.glasses} />}
+      <div class="actions btns">
+        <a class="btn" href={link("add", ["drink"], { shot })}>
+          {words.record.add_kind.drink}
+        </a>
+      </div>
+    </>
+  );
+}

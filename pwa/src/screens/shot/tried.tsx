@@ -1,0 +1,63 @@
+// Try-outs on set: acts that the rules proposed, applied with one tap, and one tap back to the values before.
+import { signal } from "@preact/signals";
+import { useState } from "preact/hooks";
+import { save } from "../../acting";
+import { recordNow, shown } from "../../day_signals";
+import type { ScreenAct } from "../../engine/client";
+import { NotSaved } from "../../parts/blocks";
+import { Mark } from "../../parts/mark";
+import { Said } from "../../parts/said";
+import { words } from "../../words";
+
+type TriedOut = { said: string; back: ScreenAct[] };
+
+/** Shot id -> what was tried on it from this phone, the newest first. */
+const tried = signal<{ [shot: string]: TriedOut[] }>({});
+
+const before = ({ kind, record, set }: ScreenAct): ScreenAct["set"] =>
+  Object.fromEntries(
+    Object.keys(set).map((field) => {
+      const value = shown(recordNow(`${kind}/${record}`)?.[field]);
+      return [field, field === "present" ? true : (value ?? null)];
+    }),
+  );
+
+/** Apply acts as edits for everyone; returns why not, "" when they were saved. */
+export async function tryOut(shot: string, said: string, acts: ScreenAct[]): Promise<string> {
+  const answer = await save(acts, said, acts.map(before));
+  if (answer.back.length) {
+    tried.value = { ...tried.value, [shot]: [{ said, back: answer.back }, ...(tried.value[shot] ?? [])] };
+  }
+  return answer.saved ? "" : (answer.reasons[0]?.sentence ?? words.save.no_answer);
+}
+
+/** What was tried, each with the way back. Stays until it is used. */
+export function TriedRows({ shot }: { shot: string }) {
+  const [failed, setFailed] = useState("");
+  const putBack = async (one: TriedOut) => {
+    const answer = await save(one.back);
+    setFailed(answer.saved ? "" : (answer.reasons[0]?.sentence ?? words.save.no_answer));
+    if (answer.saved) {
+      tried.value = { ...tried.value, [shot]: (tried.value[shot] ?? []).filter((other) => other !== one) };
+    }
+  };
+  return (
+    <>
+      {(tried.value[shot] ?? []).map((one) => (
+        <button key={one.said} type="button" class="row" onClick={() => void putBack(one)}>
+          <Mark name="chg" />
+          <span>
+            <span class="t">
+              <Said>{words.sheet.tried.said(one.said)}</Said>
+            </span>
+            <span class="n">{words.sheet.tried.put_back_more}</span>
+          </span>
+          <span class="word">
+            <b>{words.sheet.tried.put_back}</b>
+          </span>
+        </button>
+      ))}
+      <NotSaved sentence={failed} />
+    </>
+  );
+}
