@@ -19,7 +19,7 @@ from people import (
     CrewMember,
     Pen,
 )
-from tailslate.day import kinds, merge, readings, sheet, shown, ticks
+from tailslate.day import kinds, merge, readings, rows, sheet, shown, ticks
 from tailslate.day.edit import Edit
 from tailslate.day.gathered import Gathered
 
@@ -73,6 +73,14 @@ class ADay:
         """Tick for the inputs as they stand."""
         value = ticks.value_if_ticked(f"{kind}/{record}", field, Gathered(self.records))
         return self.act(who, kind, record, **{field: value}, **more)
+
+    def tick_derived(self, shot: str = SHOT, *but: str) -> None:
+        """Tick every row that the set-up of the shot asks for now, save those of the templates named."""
+        found = sheet.gather(shot, self.records)
+        for row in rows.all_rows(sheet.of_shot(shot, found)["rows"]):
+            kind, record = row["record"].split("/")
+            if kind == "task" and row["derived"] and row["derived"]["template"] not in but:
+                self.tick(KEY_GRIP, kind, record)
 
     def read(
         self, record: str, lux: str, *, role: str = "key", point: str = FACE, shot: str = SHOT, **more: Any
@@ -169,6 +177,7 @@ def a_ready_day() -> ADay:
     day.a_source()
     day.a_task()
     day.tick(KEY_GRIP, "task", "flag")
+    day.tick_derived()
     day.read("r-1", "240 lx")
     return day
 

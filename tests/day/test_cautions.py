@@ -78,5 +78,6 @@ def test_food_is_cleared_like_drink(phone_door: Door) -> None:
     )
     assert things(day, phone_door, "glasses")[0]["caution"]["code"] == "not_cleared"
     day.tick(PROPS_BUYER, "food", "biscuits", "round_done")
+    day.tick_derived()
     assert things(day, phone_door, "glasses")[0]["caution"]["code"] == "food"
     assert day.readiness(phone_door, shot=SHOT)["state"] == "ready"

@@ -13,12 +13,13 @@ from a_day import Door
 from micropython.interpreter import MicroPython
 from people import DAY
 from tailslate import demonstration
-from tailslate.day import check, edit, merge, reads, sheet
+from tailslate.day import check, edit, kinds, merge, reads, rows, sheet, task_id
 from tailslate.day.edit import Edit
 from tailslate.day.gathered import Gathered
 from tailslate.day.phone_door import call
 
 NOW_MS = 1_764_079_920_000  # 25 November 2025, 14:12 UTC
+SETTLED = ("done", "off")
 SHOTS = ("12a", "12b", "12c", "12d", "12e", "13a")
 
 
@@ -108,11 +109,36 @@ def test_it_holds_what_a_day_holds(records: dict[str, Any], made: list[Edit]) ->
         count[key.split("/")[0]] = count.get(key.split("/")[0], 0) + 1
     named = ("shot", "source", "dressing", "drink", "task", "hold", "request", "allergy")
     assert {kind: count.get(kind, 0) for kind in named} == {
-        "shot": 6, "source": 8, "dressing": 8, "drink": 6, "task": 60, "hold": 2, "request": 2, "allergy": 0,
+        "shot": 6, "source": 8, "dressing": 8, "drink": 6, "task": 104, "hold": 2, "request": 2, "allergy": 0,
     }  # fmt: skip
-    tasks = [one for key, one in records.items() if key.startswith("task/")]
-    assert len({one["department"][1][0][1] for one in tasks}) == 7
+    of_people = [one for key, one in records.items() if key.startswith("task/") and "title" in one]
+    assert len(of_people) == 43
+    assert len({one["department"][1][0][1] for one in of_people}) == 7
+    assert all(
+        task_id.parse(key) for key, one in records.items() if key.startswith("task/") and "title" not in one
+    )
     assert {one.kind for one in made if one.set == "health"} == {"allergy", "verdict"}
+
+
+def test_no_row_stands_twice_and_no_department_has_more_than_seven_open_rows_in_any_shot(
+    records: dict[str, Any], phone_door: Door
+) -> None:
+    found = answers(records, phone_door)
+    for shot in SHOTS:
+        listed = rows.all_rows(found[shot]["sheet"]["rows"])
+        for what in ("title", "record"):
+            names = [(row["department"], row[what], row["field"]) for row in listed]
+            assert len(names) == len(set(names)), shot
+        for department in kinds.DEPARTMENT_NAMES:
+            still = [row for row in listed if row["department"] == department and row["state"] not in SETTLED]
+            assert len(still) <= 7, (shot, department)
+
+
+def test_most_of_what_a_shot_asks_follows_from_its_set_up(records: dict[str, Any], phone_door: Door) -> None:
+    listed = rows.all_rows(answers(records, phone_door)["12a"]["sheet"]["rows"])
+    of_set_up = [row for row in listed if row["derived"]]
+    assert len(of_set_up) > 3 * (len(listed) - len(of_set_up))
+    assert all(row["derived"]["template"] and row["derived"]["from"] for row in of_set_up)
 
 
 def test_every_edit_is_well_formed_within_the_table_and_in_the_past(made: list[Edit]) -> None:

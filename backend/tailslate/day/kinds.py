@@ -22,6 +22,7 @@ DEPARTMENTS = (
 )
 DEPARTMENT_NAMES = tuple(row[0] for row in DEPARTMENTS)
 YES_NO_UNKNOWN = ("unknown", "no", "yes")
+_HAZARDS = ("none", "overhead", "electric", "wind", "heat", "trip", "food", "height")
 
 
 class Field:
@@ -181,6 +182,10 @@ _TABLE = (
             _PLACE,
             _ORDER,
             _NOTE,
+            _yes_no_unknown("open_flame", "open flame"),
+            _yes_no_unknown("haze", "haze or smoke"),
+            _yes_no_unknown("at_height", "work at height"),
+            _yes_no_unknown("real_glass", "real glass in hands"),
         ],
     ),
     Kind(
@@ -525,6 +530,7 @@ _TABLE = (
             _reference("roll", "off which roll", "kit"),
             _ORDER,
             _NOTE,
+            _reference("source", "the cable of", "source"),
         ],
         departments=("grip", "electric"),
     ),
@@ -626,14 +632,35 @@ _TABLE = (
             _text("amount", "how many", "ask"),
             _text("unit", "of what", "ask"),
             _PLACE,
-            _choice(
-                "hazard",
-                "hazard",
-                ("none", "overhead", "electric", "wind", "heat", "trip", "food", "height"),
-                "ask",
-            ),
+            _choice("hazard", "hazard", _HAZARDS, "ask"),
             Field("relies_on", "cells", "relies on", "plain"),
             _tick("done", "done"),
+            _ORDER,
+            _NOTE,
+            _reference("instead_of", "in place of the derived task", "task"),
+        ],
+    ),
+    Kind(
+        "template",
+        "Template of tasks",
+        [
+            _text("title", "what to do, {} is what it is done to", "ask"),
+            _department("department", "department"),
+            _choice(
+                "over",
+                "one for each",
+                ("shot", "scene", "source", "rig", "layer", "circuit", "dressing", "drink", "food"),
+            ),
+            _choice("must", "must or nice", ("must", "nice"), "careful"),
+            _choice("when", "before the roll, between takes, after", ("before", "between", "after")),
+            _text("amount", "how many", "ask"),
+            _text("unit", "of what", "ask"),
+            _choice("hazard", "hazard", _HAZARDS, "ask"),
+            _text("asks_again_by", "fields that make it ask again, such as load_kg, x_m:0.3", "ask"),
+            _count("low_min", "minutes at best", 10000),
+            _count("likely_min", "minutes, likely", 10000),
+            _count("high_min", "minutes at worst", 10000),
+            _text("instead_of", "in place of the usual template of that name"),
             _ORDER,
             _NOTE,
         ],

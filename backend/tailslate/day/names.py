@@ -4,7 +4,7 @@ Knows no state. N1 ordinary acts name a department and a time; N2 nothing is cal
 has a title.
 """
 
-from tailslate.day import gathered, kinds, shown
+from tailslate.day import derived, gathered, kinds, shown
 from tailslate.day.gathered import id_of, kind_of, record_of
 
 TYPE_CHECKING = False
@@ -35,6 +35,9 @@ def name_of(key: str, records: "Gathered") -> str:
         return number + (" " + name if name else "")
     if name:
         return name
+    template = derived.template_of(key, records) if kind == "task" else None
+    if template:
+        return template.title.replace("{}", name_of(derived.last_named(key), records))
     known = kinds.KINDS.get(kind)
     return (known.label if known else kind) + " without a title"
 

@@ -3,6 +3,7 @@
 Steps are taken in order, each once, over what is gathered so far (to start with: the shot itself).
 R1 a step is [kind, field, of kind]:
   [kind, field, of kind]  all records of that kind whose field points to a gathered record of `of kind`
+  [kind, "~", of kind]    the derived tasks whose id names first a gathered record of `of kind`
   ["", field, kind]       the records that this field of a gathered record of that kind points to
   [kind, "", ""]          all records of that kind
   ["person", "by", ""]    the people who made the live edits of what is gathered, or for whom
@@ -10,7 +11,7 @@ R2 what a value points to goes by its field's type in the table of kinds: a refe
 `kind`; an any_reference holds "kind/id"; cells and the inputs of a tick hold "kind/id/field".
 """
 
-from tailslate.day import gathered
+from tailslate.day import gathered, task_id
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -42,6 +43,16 @@ OWN = (
     ("food", "scene", "scene"),
     ("taping", "shot", "shot"),
     ("taping", "scene", "scene"),
+    ("taping", "source", "source"),
+    ("task", "~", "shot"),
+    ("task", "~", "scene"),
+    ("task", "~", "source"),
+    ("task", "~", "layer"),
+    ("task", "~", "rig"),
+    ("task", "~", "circuit"),
+    ("task", "~", "dressing"),
+    ("task", "~", "drink"),
+    ("task", "~", "food"),
 )
 # What is read beside it: inputs of ticks, requests, all holds with their targets, and who said so.
 BESIDE = (
@@ -53,6 +64,9 @@ BESIDE = (
     ("layer", "source", "source"),
     ("rig", "source", "source"),
     ("dressing", "scene", "scene"),
+    ("serves", "dressing", "dressing"),  # in which other shots it is somebody's bounce
+    ("", "shot", "serves"),
+    ("template", "", ""),
     ("", "roll", "mark"),
     ("", "roll", "taping"),
     ("used", "on", "drink"),
@@ -107,7 +121,7 @@ def follow(start: "list[str]", steps: "tuple[Step, ...]", records: "Gathered") -
 def _pointing(kind: str, field: str, of_kind: str, found: "set[str]", records: "Gathered") -> "list[str]":
     keys = []
     for key in records.keys_of(kind):
-        target = records.target(key, field)
+        target = task_id.first_named(key) if field == "~" else records.target(key, field)
         if target in found and gathered.kind_of(target) == of_kind:
             keys.append(key)
     return keys

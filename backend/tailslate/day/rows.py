@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     Row = dict[str, Any]
     Thing = dict[str, Any]
 
+MARKS = {"key": "marks", "title": "Marks"}
 LAST = 100001  # order of what nobody gave an order
 OWNER = {"dressing": "art", "drink": "props", "food": "props", "mark": "camera", "rig": "grip"}
 VERBS = {
@@ -63,9 +64,11 @@ def row(key: str, field: str, records: "Gathered", **more: "Any") -> "Row":
         field: the tick's field.
         records: the record and what its tick relies on.
         more: keys of the row that are not at their usual value: title, second, department, must,
-            amount, unit, caution, group.
+            amount, unit, caution, group, fold.
     Returns: dict, keys record, field, title, second, department, must, state, amount, unit, word, changes,
-        by, at_ms, for_whom, how, value_if_ticked, painted, caution, order, group.
+        by, at_ms, for_whom, how, value_if_ticked, painted, caution, order, group, fold (dict, keys key and
+        title of the stand or glass that it is folded into; None), is_folded, derived (dict, keys template, from,
+        when, minutes (low, likely, high), needs (cell keys of ticks that come first); None when people made it).
     """
     found = ticks.state(key, field, records)
     entry = found["entry"]
@@ -91,6 +94,9 @@ def row(key: str, field: str, records: "Gathered", **more: "Any") -> "Row":
         "caution": more.get("caution"),
         "order": LAST if order is None else order,
         "group": more.get("group", ""),
+        "fold": more.get("fold"),
+        "is_folded": False,
+        "derived": None,
     }
 
 
@@ -145,7 +151,8 @@ def marks(shot: str, records: "Gathered") -> "list[Row]":
     for key in records.pointing("mark", "shot", shot):
         said = [records.text(key, name) for name in ("colour", "place")]
         second = ", ".join([one for one in said if one])
-        found.append(row(key, "laid", records, title="Mark, " + names.name_of(key, records), second=second))
+        title = "Mark, " + names.name_of(key, records)
+        found.append(row(key, "laid", records, title=title, second=second, fold=MARKS))
     return in_order(found)
 
 
@@ -228,10 +235,12 @@ def circuits(shot: str, records: "Gathered") -> "list[Thing]":
 
 
 def rig_keys(shot: str, records: "Gathered") -> "list[str]":
-    """Return the keys of the rigs of the sources in a shot, sorted."""
+    """Return the keys of the rigs that hold the sources in a shot, or what stands before them, sorted."""
     keys = set()
     for source in sources(shot, records):
         keys.update(records.pointing("rig", "source", source))
+        held_by = [records.target(layer, "rig") for layer in records.pointing("layer", "source", source)]
+        keys.update([key for key in held_by if records.is_there(key)])
     return sorted(keys)
 
 
@@ -247,10 +256,13 @@ def sources(shot: str, records: "Gathered") -> "list[str]":
 
 def _thing(key: str, fields: "tuple[str, ...]", records: "Gathered") -> "Thing":
     kind, name = kind_of(key), names.name_of(key, records)
+    fold = None if kind == "dressing" else {"key": key, "title": name}
     rows = []
     for field in fields:
         verb = VERBS[kind + "/" + field]
-        rows.append(row(key, field, records, title=name + ": " + verb[0].lower() + verb[1:], group=name))
+        rows.append(
+            row(key, field, records, title=name + ": " + verb[0].lower() + verb[1:], group=name, fold=fold)
+        )
     facts = []
     for field in FACTS[kind]:
         facts.append(fact(key, field, records))

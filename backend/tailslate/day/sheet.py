@@ -6,8 +6,10 @@ fill in.
 """
 
 from tailslate.day import (
+    checklist,
     drinks,
     figures,
+    folds,
     frame,
     gathered,
     holds,
@@ -65,8 +67,9 @@ def of_shot(
         requests, two_answers, reads, as_of_ms, incomplete.
     """
     key = "shot/" + shot_id
-    own = [one for one in reads.follow([key], reads.OWN, found) if found.is_there(one)]
-    made = {
+    reached = reads.follow([key], reads.OWN, found)
+    own = [one for one in reached if found.is_there(one)]
+    made: dict[str, Any] = {
         "tasks": rows.tasks(key, found),
         "glasses": rows.glasses(key, found),
         "dressing": rows.dressing(key, found),
@@ -82,6 +85,8 @@ def of_shot(
         "tape": tape.of_shot(key, found),
         "frame": frame.of_shot(key, found),
     }
+    checklist.add(key, made, things, reached, found)
+    made["folds"] = folds.fold(rows.all_rows(made))
     return {
         "shot": {
             "record": key,

@@ -7,7 +7,7 @@ once it is done, nothing asks again.
 """
 
 from tailslate.craft.rounding import compare
-from tailslate.day import gathered, kinds, merge, names
+from tailslate.day import derived, gathered, kinds, merge, names
 from tailslate.day.gathered import kind_of, number_of, record_of
 
 TYPE_CHECKING = False
@@ -53,7 +53,8 @@ def inputs(key: str, field: str, records: "Gathered") -> "list[str]":
         records: the record and what its tick relies on.
     """
     name = kind_of(key) + "/" + field
-    cells = [key + "/" + one for one in INPUTS.get(name, ())]
+    is_derived = name == "task/done" and derived.template_of(key, records) is not None
+    cells = derived.inputs(key, records) if is_derived else [key + "/" + one for one in INPUTS.get(name, ())]
     if name in INPUTS_OF_PARTS:
         part_kind, end, fields = INPUTS_OF_PARTS[name]
         for part in records.pointing(part_kind, end, key):
@@ -129,7 +130,7 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
     sentences, known = [], set()
     for cell_key, was in entry[gathered.VALUE][1]:
         known.add(cell_key)
-        sentence = _change(cell_key, was, records)
+        sentence = _change(cell_key, was, records, derived.step(key, cell_key, records))
         if sentence:
             sentences.append(sentence)
     for cell_key in inputs(key, field, records):
@@ -143,7 +144,7 @@ def _field_of(cell_key: str) -> str:
     return cell_key[cell_key.rfind("/") + 1 :]
 
 
-def _change(cell_key: str, was: "Any", records: "Gathered") -> str:
+def _change(cell_key: str, was: "Any", records: "Gathered", step: str) -> str:
     record, field = record_of(cell_key), _field_of(cell_key)
     if record in records.records and not records.is_there(record):
         entry = records.entry(record, "present")
@@ -153,7 +154,7 @@ def _change(cell_key: str, was: "Any", records: "Gathered") -> str:
         return names.cell_name(cell_key, records) + " has two answers: pick one first"
     now = records.value(record, field)
     kind = kind_of(record)
-    if not has_moved(kind, field, was, now):
+    if not has_moved(kind, field, was, now, step):
         return ""
     entry, name = records.entry(record, field), names.name_of(record, records)
     said = (
@@ -164,7 +165,7 @@ def _change(cell_key: str, was: "Any", records: "Gathered") -> str:
     return names.signed(_lead(name, kind, field, was, now) + ": " + said, entry, records)
 
 
-def has_moved(kind: str, field: str, was: "Any", now: "Any") -> bool:
+def has_moved(kind: str, field: str, was: "Any", now: "Any", step: str = "") -> bool:
     """Tell whether a value differs from another by the field's step or more.
 
     Args:
@@ -172,6 +173,7 @@ def has_moved(kind: str, field: str, was: "Any", now: "Any") -> bool:
         field: name of the field.
         was: stored value then.
         now: stored value now.
+        step: of the task's template, in place of the field's; "" for the field's own.
     """
     if was == now:
         return False
@@ -182,9 +184,9 @@ def has_moved(kind: str, field: str, was: "Any", now: "Any") -> bool:
         first, last = number_of(was), number_of(now)
         if first is None or last is None:
             return True
-        if not known.step:
+        if not step and not known.step:
             return compare(first, last) != 0
-        return compare(abs(first - last), float(known.step)) >= 0
+        return compare(abs(first - last), float(step or known.step)) >= 0
     return bool(kinds.comparable(kind, field, was) != kinds.comparable(kind, field, now))
 
 

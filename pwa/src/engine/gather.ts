@@ -57,6 +57,7 @@ export class Gatherer {
 
   /** The records that a field's shown value points to, by the field's type. */
   private pointedAt(key: RecordKey, field: string): RecordKey[] {
+    if (field === "~") return firstNamed(key);
     const value = this.cells.cell(key, field)?.[1][0]?.[1];
     const known = this.kinds.field(kindOf(key), field);
     if (value === undefined || value === null || !known) return [];
@@ -80,6 +81,14 @@ export class Gatherer {
 }
 
 const first = (value: Value): Value => (Array.isArray(value) ? (value[0] ?? null) : null);
+
+/** The record that the id of a derived task names first, as day/task_id.py writes it. */
+function firstNamed(key: RecordKey): RecordKey[] {
+  const [, kind, written] = /^task\/[^~]+~([^:~]+):([^~]+)~/.exec(key) ?? [];
+  return kind && written
+    ? [`${kind}/${written.replace(/:([:-])/g, (_, sign) => (sign === "-" ? "~" : ":"))}`]
+    : [];
+}
 
 /** "kind/id/field" to "kind/id". */
 function recordsOfCells(value: Value): RecordKey[] {

@@ -1,0 +1,138 @@
+"""A derived task by its id alone: its template, what its tick is for, what it is called, when that has moved.
+
+Knows no quantities and no rows. D1 everything follows from the id and the records that it names, so every
+copy holds a tick to the same inputs. D2 a template of a production is a record: whoever lacks it knows no input.
+"""
+
+from tailslate.day import kinds, task_id, templates
+from tailslate.day.gathered import id_of, kind_of
+from tailslate.day.templates import Template
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from tailslate.day.gathered import Gathered
+
+
+def template_of(key: str, records: "Gathered") -> "Template | None":
+    """Return the template of a derived task; None when a person made the task, or nobody knows the template.
+
+    Args:
+        key: record key of a task.
+        records: with the template, when a production added it.
+    """
+    found = task_id.parse(key)
+    if not found:
+        return None
+    if found[0].startswith(task_id.OWN):
+        return of_record("template/" + found[0][len(task_id.OWN) :], records)
+    return templates.BY_NAME.get(found[0])
+
+
+def of_record(key: str, records: "Gathered") -> "Template | None":
+    """Return a production's own template, None when it is not there or lacks its title.
+
+    Args:
+        key: record key of the template.
+        records: the template.
+    """
+    over, title = records.text(key, "over"), records.text(key, "title")
+    if not records.is_there(key) or not over or not title:
+        return None
+    known = kinds.KINDS[over]
+    fields = []
+    for word in records.text(key, "asks_again_by").replace(",", " ").split():
+        field, _colon, step = word.partition(":")
+        found = known.field(field)
+        if found and (not step or (found.type == "quantity" and _is_step(step))):
+            fields.append(word)
+    minutes = [records.whole(key, name) for name in ("low_min", "likely_min", "high_min")]
+    likely = minutes[1] or 4
+    hazard = records.text(key, "hazard")
+    return Template(
+        task_id.OWN + id_of(key),
+        records.text(key, "department"),
+        title,
+        over,
+        ((over, " ".join(fields)),) if fields else (),
+        must=records.text(key, "must") != "nice",
+        when=records.text(key, "when") or templates.BEFORE,
+        minutes=(minutes[0] or likely, likely, minutes[2] or likely),
+        caution=hazard if hazard != "none" else "",
+    )
+
+
+def _is_step(text: str) -> bool:
+    return bool(text) and text.replace(".", "", 1).isdigit() and text != "."
+
+
+def last_named(key: str) -> str:
+    """Return the record key that a derived task is done to, "" when a person made the task."""
+    found = task_id.parse(key)
+    return found[1][-1] if found else ""
+
+
+def inputs(key: str, records: "Gathered") -> "list[str]":
+    """Return the cell keys that the tick of a derived task is for, [] for a task that a person made.
+
+    Args:
+        key: record key of the task.
+        records: what its id names, and what the template's paths reach from there.
+    """
+    template = template_of(key, records)
+    if not template:
+        return []
+    named = task_id.parse(key)
+    cells: list[str] = []
+    for steps, fields in template.inputs:
+        for record in _reach(steps, named[1] if named else [], records):
+            for field in fields:
+                cell = record + "/" + field
+                if cell not in cells:
+                    cells.append(cell)
+    return cells
+
+
+def _reach(steps: "list[tuple[str, str, str]]", named: "list[str]", records: "Gathered") -> "list[str]":
+    found: list[str] = []
+    for sign, first, last in steps:
+        if sign == "=":
+            found = [key for key in named if kind_of(key) == first]
+        elif sign == "@":
+            found = [
+                key for key in records.pointing(first, "shot", named[0]) if _has_end(key, named, records)
+            ]
+        elif sign == "<":
+            reached: list[str] = []
+            for key in found:
+                reached.extend(records.pointing(first, last, key))
+            found = reached
+        elif sign == ">":
+            reached = []
+            for key in found:
+                one = records.target(key, first)
+                if one and one not in reached and records.is_there(one):
+                    reached.append(one)
+            found = reached
+        else:
+            values = last.split(",")
+            found = [key for key in found if records.text(key, first) in values]
+    return found
+
+
+def _has_end(level: str, named: "list[str]", records: "Gathered") -> bool:
+    return records.target(level, "source") in named
+
+
+def step(key: str, cell_key: str, records: "Gathered") -> str:
+    """Return how far an input may move before the task asks again, "" for its field's own step.
+
+    Args:
+        key: record key of a task.
+        cell_key: cell key of the input.
+        records: with the template, when a production added it.
+    """
+    template = template_of(key, records)
+    if not template or not template.steps:
+        return ""
+    kind, field = cell_key[: cell_key.find("/")], cell_key[cell_key.rfind("/") + 1 :]
+    return template.steps.get(kind + "/" + field, "")
