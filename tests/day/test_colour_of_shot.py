@@ -91,6 +91,15 @@ def test_a_sheet_that_nobody_described_leaves_the_colour_unknown(day: ADay, phon
     assert [(one["record"], one["field"]) for one in key["missing"]] == [("layer/grid", "shift_mired")]
 
 
+def test_layers_that_leave_no_colour_are_questioned(day: ADay, phone_door: Door) -> None:
+    """By hand: 10 000 K is 100 mired; -131 mired would leave -31."""
+    day.act(GAFFER, "source", "key", colour_k="10000 K")
+    day.a_layer("gel", type="gel", title="Blue gel", shift_mired="-131", transmittance_ratio="0.3")
+    [key] = told(day, phone_door)["sources"]
+    assert key["kind"] == "unknown"
+    assert "check their mired" in key["line"]
+
+
 def test_a_colour_that_was_read_behind_it_is_plain(day: ADay, phone_door: Door) -> None:
     day.a_layer("grid")
     day.read("r", "200 lx", colour_k="2950 K", duv="0.002")

@@ -10,7 +10,8 @@ from tailslate.craft.colour import shift_between_mired
 from tailslate.craft.errors import RuleError
 from tailslate.craft.exposure import stops_between
 from tailslate.craft.rounding import compare, decimal_text, plain_text, round_down, round_half_up
-from tailslate.day import cautions, chain, names, setting, shown, trial, what_if
+from tailslate.day import cautions, chain, kinds, names, setting, shown, trial, what_if
+from tailslate.day.gathered import kind_of
 from tailslate.day.trial import Trial
 
 TYPE_CHECKING = False
@@ -194,7 +195,7 @@ def _depth(found: Trial, stop: float, new: float) -> str:
     setup = records.target(found.shot, "setup")
     lens_mm = records.number(setup, "lens_mm") if setup else None
     away_m, blur_mm = records.number(setup, "camera_distance_m"), records.number(setup, "blur_mm")
-    if lens_mm and away_m and blur_mm:
+    if lens_mm and away_m and blur_mm and away_m > lens_mm / 1000.0:
         totals = []
         for number in (stop, new):
             depth = focus.depth_of_field(
@@ -315,6 +316,9 @@ def drop_layer(found: Trial, layer: str) -> "Way | None":
         where, field = (keys[place + 1], "gap_m") if place + 1 < len(keys) else (found.key, "distance_m")
         behind_m = records.number(where, field)
         if behind_m is not None:
+            known = kinds.field_of(kind_of(where), field)
+            if known and known.high is not None and behind_m + gap_m > known.high:
+                return None  # farther than anybody stands: a fact of the set-up is wrong
             acts.append(what_if.act(where, {field: setting.figure(behind_m + gap_m, "m")}, records))
     name = names.name_of(layer, records)
     shift = chain.spread(layer, "shift", "mired", records)
