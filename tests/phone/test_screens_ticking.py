@@ -167,7 +167,7 @@ def test_a_day_player_without_a_phone_is_ticked_for_by_a_mode_that_stays_visible
     page = key_grip.page
     page.get_by_role("button", name="More ways to tick").click()
     page.get_by_role("button", name="For someone else").click()
-    page.get_by_role("button", name=GRIP.name, exact=True).click()
+    page.get_by_role("button", name=re.compile(f"^{GRIP.name}")).click()
     mode = page.locator(".mode-bar")
     expect(mode).to_contain_text(f"Ticking for {GRIP.name}")
     key_grip.row(BAGS).tap()
@@ -227,3 +227,45 @@ def test_heard_is_an_answer_that_the_asking_department_sees(
     camera.go("day")
     camera.page.get_by_role("button", name="Others wait for an answer").click()
     expect(camera.page.get_by_role("link", name=re.compile("flag off the lens"))).to_contain_text("heard")
+
+
+def test_what_the_phone_could_not_store_is_never_shown_as_ticked(key_grip: Screen) -> None:
+    key_grip.engine.in_worker(
+        """() => { IDBDatabase.prototype.transaction = () => {
+          throw new DOMException("full", "QuotaExceededError"); }; }"""
+    )
+    row = key_grip.row(BAGS)
+    row.tap()
+    expect(row).to_contain_text("NOT saved on this phone")
+    expect(row).to_have_attribute("aria-checked", "mixed")
+    expect(row.locator("use")).to_have_attribute("href", "#m-unk")
+    expect(key_grip.facts).to_contain_text("NOT kept")
+
+
+def test_without_signal_no_row_moves_and_nothing_is_in_the_way(key_grip: Screen) -> None:
+    before = key_grip.row(BAGS).bounding_box()
+    key_grip.page.context.set_offline(True)
+    key_grip.engine.ask("() => tailslate.exchangeNow()")
+    key_grip.engine.until("facts.notices.some(({ code }) => code === 'not_reached')")
+    key_grip.row(BAGS).tap()
+    expect(key_grip.row(BAGS)).to_be_checked()
+    after = key_grip.row(BAGS).bounding_box()
+    assert before is not None
+    assert after is not None
+    assert after["y"] == pytest.approx(before["y"], abs=1)
+
+
+def test_while_a_shot_rolls_the_list_stands_still(key_grip: Screen, grip: Screen) -> None:
+    grip.engine.saved("shot", "12c", {"phase": "rolling"})
+    tell(grip, key_grip)
+    expect(key_grip.page.get_by_text("Rolling. Nothing moves until the cut.")).to_be_visible()
+    expect(key_grip.page.locator("html[data-rolling]")).to_have_count(1)
+    before = key_grip.row(BAGS).bounding_box()
+    grip.engine.saved(
+        "task",
+        "first",
+        {"title": "A new first", "department": "grip", "shot": "12c", "must": "must", "order": 0},
+    )
+    tell(grip, key_grip)
+    expect(key_grip.page.get_by_role("button", name=re.compile("new, show"))).to_have_count(0)
+    assert key_grip.row(BAGS).bounding_box() == before

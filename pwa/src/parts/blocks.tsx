@@ -90,6 +90,12 @@ export const Progress = ({ sentence, is_slow }: { sentence: string; is_slow: boo
 export const NotSaved = ({ sentence }: { sentence: string }) =>
   sentence ? (
     <span class="not-saved" role="alert">
-      <b>{words.save.not_saved}</b> {sentence}
+      {sentence.startsWith("NOT saved") ? (
+        <b>{sentence}</b>
+      ) : (
+        <>
+          <b>{words.save.not_saved}</b> {sentence}
+        </>
+      )}
     </span>
   ) : null;

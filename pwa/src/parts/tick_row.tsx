@@ -25,9 +25,11 @@ export function TickRow(props: TickRowProps) {
   const { row, state } = props;
   const id = useId();
   const needs = state === "again" || state === "two";
+  // What the phone did not store is not shown as ticked, though this tab knows of it.
+  const is_lost = props.failed !== "" && state === "done";
   const inside = (
     <>
-      <Mark name={markOf(state, props.is_unsent)} />
+      <Mark name={is_lost ? "unk" : markOf(state, props.is_unsent)} />
       <span>
         <span class="t" id={`${id}t`}>
           {row.must ? (
@@ -50,7 +52,7 @@ export function TickRow(props: TickRowProps) {
             </>
           )}
           {state === "off" && `${words.tick.marks.off}. `}
-          {state !== "again" && <Said>{words.join_words([row.second, props.when])}</Said>}
+          {state !== "again" && <Said>{words.join_words([row.second, is_lost ? "" : props.when])}</Said>}
           {props.is_saving && ` ${words.wait.saving} …`}
         </span>
         <NotSaved sentence={props.failed} />
@@ -59,7 +61,7 @@ export function TickRow(props: TickRowProps) {
       <Caution caution={row.caution} id={`${id}c`} />
     </>
   );
-  const looks = `row${needs ? " need" : ""}${state === "done" || state === "off" ? " done" : ""}`;
+  const looks = `row${needs ? " need" : ""}${(state === "done" && !is_lost) || state === "off" ? " done" : ""}`;
   const told = { "aria-labelledby": `${id}t`, "aria-describedby": `${id}n ${id}c` };
   if (props.leads_to) {
     return (
@@ -74,7 +76,7 @@ export function TickRow(props: TickRowProps) {
     <button
       type="button"
       role="checkbox"
-      aria-checked={state === "again" ? "mixed" : state === "done"}
+      aria-checked={state === "again" || is_lost ? "mixed" : state === "done"}
       class={looks}
       onClick={props.onTick}
       {...told}

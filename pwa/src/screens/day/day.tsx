@@ -1,13 +1,13 @@
 // The day: every shot with what each department has left, what holds it and, where it can be said, when.
 
 import { now, timeOfDay } from "../../clock";
-import { shots_in_order, shots_waiting, titleOf } from "../../day_reads";
+import { shots_in_order, shots_waiting, textOf } from "../../day_reads";
 import { board, day_refusal, day_sheet } from "../../day_sheet";
-import { membership, recordsOf } from "../../day_signals";
+import { facts, membership, recordsOf } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentNamed, kinds_table } from "../../kinds_table";
 import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
-import { Said, stopped } from "../../parts/said";
+import { Said, Strip, stopped } from "../../parts/said";
 import { link, recordLink } from "../../routing";
 import { words } from "../../words";
 import { HoldReach } from "../hold/hold";
@@ -71,6 +71,9 @@ export function DayScreen() {
   const past = shots.filter(({ readiness }) => readiness.state === "done");
   const open = shots.filter(({ readiness }) => readiness.state !== "done");
   const scenes = day?.scenes ?? [];
+  const is_empty = recordsOf("shot").value.length === 0;
+  // A day that was not read yet is not an empty day.
+  const is_fetching = !facts.value?.matched_ms || facts.value.incomplete.length > 0;
   const past_lines = past.map((one) => <PastShot key={one.shot} {...one} />);
   return (
     <>
@@ -97,16 +100,16 @@ export function DayScreen() {
         ))}
         {shots_waiting.value.map((key) => (
           <a key={key} class="shot" href={recordLink(key)}>
-            <span class="st">
-              <b>
-                <Said>{titleOf(key)}</Said>
-              </b>{" "}
-              {words.day.not_computed}
+            <span class="bt1">
+              <Strip number={textOf(key, "number")} is_small />
+              <Said>{textOf(key, "title")}</Said>
+              <span class="r">{words.day.not_computed}</span>
             </span>
           </a>
         ))}
       </div>
-      {recordsOf("shot").value.length === 0 && (
+      {is_empty && is_fetching && <Empty sentence={words.day.fetching} next={words.day.fetching_more} />}
+      {is_empty && !is_fetching && (
         <Empty sentence={words.day.empty} next={words.day.empty_do}>
           <a class="btn solid" href={link("add", ["shot"])}>
             {words.day.add_shot}

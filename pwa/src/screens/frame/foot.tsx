@@ -3,11 +3,13 @@ import { tick_mode, usual_ticks } from "../../acting";
 import { age, now, timeOfDay } from "../../clock";
 import { personName, shots_in_order } from "../../day_reads";
 import { facts } from "../../day_signals";
+import type { Notice } from "../../engine/contract";
 import { FactsLine, FiveWords } from "../../parts/bottom_line";
 import { Dock } from "../../parts/dock";
 import { Said } from "../../parts/said";
 import { nextMode } from "../../preferences";
 import { link, type Place } from "../../routing";
+import { useQuiet } from "../../touch";
 import { words } from "../../words";
 import { nextAsk, quietAsk, screen_ask } from "./asks";
 
@@ -43,6 +45,28 @@ function ModeBar() {
   );
 }
 
+const NOT_KEPT = ["nothing_kept", "not_saved", "storage_lost"];
+/** Said by the facts already: without signal is how a set usually is. */
+const NO_NEWS = ["not_reached"];
+const NOTHING: Notice[] = [];
+
+/** What the person must know until it is over. It grows upwards over the page, so no row and no button moves. */
+function Notices() {
+  const all = useQuiet(facts.value?.notices ?? NOTHING);
+  const notices = all.filter(({ code }) => !NO_NEWS.includes(code));
+  return (
+    <div class="notices" role="status">
+      {notices.map(({ code, sentence }) => (
+        <a key={code} class="notice" href={link("phone")}>
+          <span class={NOT_KEPT.includes(code) ? "hold" : undefined}>
+            <b>{sentence}</b>
+          </span>
+        </a>
+      ))}
+    </div>
+  );
+}
+
 export function BottomOfScreen({ place }: { place: Place }) {
   const known = facts.value;
   const heard = known?.heard_ms ?? null;
@@ -54,8 +78,9 @@ export function BottomOfScreen({ place }: { place: Place }) {
   const w = words.nav;
   return (
     <footer class="foot">
-      <Dock key={where} ask={ask} />
+      <Notices />
       <ModeBar />
+      <Dock key={where} ask={ask} />
       <FactsLine
         unsent={known?.unsent ?? null}
         heard={heard === null ? "" : timeOfDay(heard)}

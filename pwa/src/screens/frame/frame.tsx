@@ -3,10 +3,8 @@ import { Component, type ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { spoken } from "../../announce";
 import { is_rolling } from "../../day_reads";
-import { facts } from "../../day_signals";
 import { Empty } from "../../parts/blocks";
 import { link, type Place, place } from "../../routing";
-import { useQuiet } from "../../touch";
 import { words } from "../../words";
 import { DayScreen } from "../day/day";
 import { HistoryScreen } from "../history/history";
@@ -57,24 +55,6 @@ class Whole extends Component<{ children: ComponentChildren }, { broke: string }
   }
 }
 
-const NOT_KEPT = ["nothing_kept", "not_saved", "storage_lost"];
-
-function Notices() {
-  const notices = useQuiet(facts.value?.notices ?? NOTHING);
-  return notices.map(({ code, sentence }) => (
-    <p key={code} class="notice" role="status">
-      {NOT_KEPT.includes(code) ? (
-        <span class="hold">
-          <b>{sentence}</b>
-        </span>
-      ) : (
-        <b>{sentence}</b>
-      )}
-    </p>
-  ));
-}
-const NOTHING: never[] = [];
-
 /** The part of the address that makes another screen: a tab of the same shot is the same screen. */
 const whichScreen = ({ screen, parts }: Place): string =>
   screen === "shot" ? `shot/${parts[0] ?? ""}` : [screen, ...parts].join("/");
@@ -100,7 +80,6 @@ export function Frame() {
   return (
     <div class="frame">
       <main class="page" ref={page} tabIndex={-1} data-screen={[at.screen, ...at.parts].join("/")}>
-        <Notices />
         <Whole key={which}>
           <ScreenAt {...at} />
         </Whole>

@@ -38,7 +38,7 @@ export function HoldScreen({ id }: { id: string }) {
   const clear = () =>
     save(
       [{ kind: "hold", record: idOf(key), set: { cleared: hold.value_if_cleared }, painted: hold.painted }],
-      words.hold.clear,
+      words.hold.clearing_it,
     );
   return (
     <>

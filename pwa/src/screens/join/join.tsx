@@ -1,5 +1,5 @@
 // Joining a day: a code, a name, what one does, one or more departments. The one thing that needs signal.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { useSlow } from "../../asked";
 import { join, startEngine } from "../../engine/client";
 import type { Reason } from "../../engine/contract";
@@ -46,6 +46,7 @@ function useJoin() {
       if (!answer.joined) return setReasons(answer.reasons);
       chosen_departments.value = null;
       goInstead(link("day"));
+      scrollTo(0, 0);
     } catch (error) {
       setReasons([{ field: "", code: "no_answer", sentence: String(error) }]);
     } finally {
@@ -81,17 +82,23 @@ const FIELDS = ["code", "name", "role", "departments"];
 
 function JoinForm() {
   const form = useJoin();
+  const block = useRef<HTMLFormElement>(null);
+  const first_wrong = FIELDS.find((field) => form.reasons.some((reason) => reason.field === field));
+  useEffect(() => {
+    if (first_wrong) block.current?.querySelector<HTMLElement>(`[data-field=${first_wrong}] input`)?.focus();
+  }, [first_wrong, form.reasons]);
   const is_slow = useSlow(form.is_joining);
   const others = form.reasons.filter(({ field }) => !FIELDS.includes(field));
   return (
     <form
+      ref={block}
       class="form"
       onSubmit={(event) => {
         event.preventDefault();
         void form.send();
       }}
     >
-      <div class="entry">
+      <div class="entry" data-field="code">
         <label class="name" for="join-code">
           {w.code}
         </label>
@@ -106,7 +113,7 @@ function JoinForm() {
         />
         <Told reasons={form.reasons} field="code" more={w.code_more} />
       </div>
-      <div class="entry">
+      <div class="entry" data-field="name">
         <label class="name" for="join-name">
           {w.name}
         </label>
@@ -119,7 +126,7 @@ function JoinForm() {
         />
         <Told reasons={form.reasons} field="name" more={w.name_more} />
       </div>
-      <div class="entry">
+      <div class="entry" data-field="role">
         <label class="name" for="join-role">
           {w.role}
         </label>
@@ -132,7 +139,7 @@ function JoinForm() {
         />
         <Told reasons={form.reasons} field="role" more={w.role_more} />
       </div>
-      <div class="entry">
+      <div class="entry" data-field="departments">
         <Choices
           label={w.departments}
           is_many

@@ -3,6 +3,7 @@ import { useEffect } from "preact/hooks";
 import { paintedRow, tickAll } from "../../acting";
 import { useAnswer, useSlow } from "../../asked";
 import { is_rolling, my_departments, type ShotNow, shots_in_order, shots_waiting } from "../../day_reads";
+import { facts } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
 import { Empty, Fold, Head, Progress } from "../../parts/blocks";
@@ -144,9 +145,12 @@ function Laid({ groups, department, is_growing }: LaidProps) {
       {steady.map((one, index) => (
         <OneShot key={one.group.shot} {...one} cut={index} />
       ))}
-      {steady.length === 0 && (
-        <Empty sentence={words.list.empty(departmentLabel(department))} next={words.list.empty_do} />
-      )}
+      {steady.length === 0 &&
+        (facts.value?.matched_ms ? (
+          <Empty sentence={words.list.empty(departmentLabel(department))} next={words.list.empty_do} />
+        ) : (
+          <Empty sentence={words.day.fetching} next={words.day.fetching_more} />
+        ))}
       <div class="actions btns">
         <a class="btn" href={link("add", ["task"], { department })}>
           {words.list.add_task}

@@ -1,7 +1,7 @@
 // Ticking in another way than for oneself: a mode that stays visible at the bottom until it is stopped.
 import { useState } from "preact/hooks";
 import { tick_mode } from "../../acting";
-import { personName } from "../../day_reads";
+import { personName, textOf } from "../../day_reads";
 import { membership, recordsOf } from "../../day_signals";
 import { Fold } from "../../parts/blocks";
 import { Said } from "../../parts/said";
@@ -41,9 +41,14 @@ export function WaysToTick() {
               setChoosing(false);
             }}
           >
-            <b>
-              <Said>{personName(id)}</Said>
-            </b>
+            <span>
+              <span class="t">
+                <Said>{personName(id)}</Said>
+              </span>
+              <span class="n">
+                <Said>{textOf(`person/${id}`, "role")}</Said>
+              </span>
+            </span>
           </button>
         ))}
       <Way title={w.way_paper} more={w.way_paper_more} onClick={() => set({ how: "paper", opens: false })} />

@@ -189,6 +189,11 @@ export function PhoneScreen() {
         <Unsent />
         <Kept />
       </div>
+      {known?.notices.map(({ code, sentence }) => (
+        <p key={code} class="line">
+          <b>{sentence}</b>
+        </p>
+      ))}
       {Math.abs(ahead_ms) > CLOCK_MS && <p class="line">{w.clock(Math.round(ahead_ms / 60_000))}</p>}
       <RefusedList />
       <UnsentList />

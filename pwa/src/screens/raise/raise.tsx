@@ -211,7 +211,16 @@ export function RaiseScreen({ parts, about }: { parts: string[]; about: URLSearc
     <>
       <Head number={w.title} lines={[`${w.on}: ${on?.word ?? ""}`]} />
       {CHOICE.map(({ what, mark, title, more }) => (
-        <a key={what} class="row" href={link("raise", [what], passed)}>
+        <a
+          key={what}
+          class="row"
+          href={link("raise", [what], passed)}
+          onClick={(event) => {
+            // Back from the form leads to where one came from, not to this choice.
+            event.preventDefault();
+            goInstead(link("raise", [what], passed));
+          }}
+        >
           {mark ? <Mark name={mark} /> : <span />}
           <span>
             <span class="t">
