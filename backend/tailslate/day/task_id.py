@@ -59,7 +59,7 @@ def parse(key: str) -> "tuple[str, list[str]] | None":
     records = []
     for part in parts[1:-1]:
         kind, colon, record = part.partition(":")
-        if not colon or not record:
+        if not kind or not colon or not record:
             return None
         records.append(kind + "/" + _read(record))
     template = parts[0]
