@@ -169,6 +169,10 @@ _TABLE = (
             _time("call_time", "call"),
             _time("wrap_time", "wrap"),
             _NOTE,
+            _text("emergency_number", "emergency number", "ask"),
+            _text("nearest_hospital", "nearest hospital, with address", "ask"),
+            _text("medic", "medic, with number", "ask"),
+            _text("assembly_point", "assembly point", "ask"),
         ],
     ),
     Kind(
