@@ -1,8 +1,8 @@
 """A reading carried on: over what was moved, dimmed or swapped since, and to other shots of the same source.
 
-Knows no target. N1 a reading moves by the model's own ratio, then to now, so what the model does not know of
-lamp and sheets cancels out. N2 it corrects a source only when it was of that source alone, and until the
-lamp or a sheet before it is described anew; sheets that came or went are counted by the model. N3 what dressing
+Knows no target. CA1 a reading moves by the model's own ratio, then to now, so what the model does not know of
+lamp and sheets cancels out. CA2 it corrects a source only when it was of that source alone, and until the
+lamp or a sheet before it is described anew; sheets that came or went are counted by the model. CA3 what dressing
 sent up is taken apart from what lamps gave; of dressing that lies in the same place only the reflectance counts.
 """
 

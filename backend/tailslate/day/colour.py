@@ -1,8 +1,8 @@
 """The colour of a shot's light: each source behind its layers, the mix at each point, and what to change to match.
 
-Knows levels only as weights. B1 a reading of a source alone outranks its lamp and sheets. B2 differences are told in
-mired, never in kelvin. B3 a tint that nobody read is not known: it is never taken as none, save where said.
-B4 the threshold of what is visible stands beside every word of it.
+Knows levels only as weights. CL1 a reading of a source alone outranks its lamp and sheets. CL2 differences are told in
+mired, never in kelvin. CL3 a tint that nobody read is not known: it is never taken as none, save where said.
+CL4 the threshold of what is visible stands beside every word of it.
 """
 
 from tailslate.craft.colour import chromaticity, colour_temperature, mixture

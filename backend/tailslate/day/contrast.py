@@ -1,6 +1,6 @@
 """Contrast in words: key to fill at a point, each point against the key, and the spread over the points.
 
-Knows no readings and no lamps, only levels. H1 lux add, stops never do: (key + fill) : fill. H2 a ratio of ranges is
+Knows no readings and no lamps, only levels. CO1 lux add, stops never do: (key + fill) : fill. CO2 a ratio of ranges is
 a range.
 """
 

@@ -1,7 +1,7 @@
 """A dimmer's percent against its light: what is stated, what two readings say, else a range.
 
-Knows no point and no target. W1 light is the percent, as a share of 1, to some power: 1 is straight, 2 is square;
-what nobody said and no two readings show lies anywhere between straight and steep. W2 a light that people
+Knows no point and no target. DI1 light is the percent, as a share of 1, to some power: 1 is straight, 2 is square;
+what nobody said and no two readings show lies anywhere between straight and steep. DI2 a light that people
 gave as such (`output_ratio`) outranks the percent.
 """
 

@@ -1,7 +1,7 @@
 """What a meter shows, in any of its ways -> the reading as it is stored: converted once, kept as typed.
 
-Knows one shot's exposure and no lamps. E1 stops and tenths, footcandles, lux, or stops from the shot's target
-are all taken. E2 what a figure was converted with stands beside it in the reading's own text. E3 a stop whose index,
+Knows one shot's exposure and no lamps. ME1 stops and tenths, footcandles, lux, or stops from the shot's target
+are all taken. ME2 what a figure was converted with stands beside it in the reading's own text. ME3 a stop whose index,
 shutter or constant is not known stays a stop: it still tells stops from the shot's stop, and no lux.
 """
 

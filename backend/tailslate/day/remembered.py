@@ -2,7 +2,7 @@
 
 Knows no model. The text of a reading's field `taken_for` is a digest (see readings.py), then a line for each
 fact: a cell key, a space and its value; for a lamp and for each sheet, "kind/id/edits" and a digest of the live
-edits that describe it. M1 stored values only, never a computed figure. M2 a lamp or a sheet that anyone
+edits that describe it. RE1 stored values only, never a computed figure. RE2 a lamp or a sheet that anyone
 has described anew since is another one: what is remembered of it says nothing any more.
 """
 

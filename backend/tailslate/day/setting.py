@@ -1,7 +1,7 @@
 """Where to set a source's dimmer so that its level meets what is wanted, and how short it is at full.
 
-Knows one source at a time. V1 what is wanted is the shot's stop for the key, what people set for others. V2 a setting
-is a range until two readings or a stated curve are known. V3 what others give at the point, dressing too, is theirs:
+Knows one source at a time. SE1 what is wanted is the shot's stop for the key, what people set for others. SE2 a setting
+is a range until two readings or a stated curve are known. SE3 what others give at the point, dressing too, is theirs:
 the source owes the rest.
 """
 

@@ -1,7 +1,7 @@
 """What a change did to the light: stops gained or lost since a level was read, and the contrast before and now.
 
-Knows no lamps. Z1 what was is what a meter read; where nobody read, what ticks remember of the dressing. Z2 a change
-that a meter would not show is none. Z3 one sentence says it all: how much, since when, the ratio, and why.
+Knows no lamps. SI1 what was is what a meter read; where nobody read, what ticks remember of the dressing. SI2 a change
+that a meter would not show is none. SI3 one sentence says it all: how much, since when, the ratio, and why.
 """
 
 from tailslate.craft.exposure import stops_between

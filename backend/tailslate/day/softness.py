@@ -1,7 +1,7 @@
 """How soft each source of a shot is at its subject: both axes, shadow edge, wrap, the light in the eye.
 
-Knows no level. L1 what the subject sees counts: the lit part of the last sheet, as far as a louvre lets see it, or the
-lamp's own face. L2 each axis has its own figure. L3 the head and the edge that figures are told for are said with them.
+Knows no level. SO1 what the subject sees counts: the lit part of the last sheet, as far as a louvre lets see it, or the
+lamp's own face. SO2 each axis has its own figure. SO3 the head and the edge that figures are told for are said with them.
 """
 
 from tailslate.craft.errors import RuleError

@@ -1,7 +1,7 @@
 """Solved backwards: which settings give the level, the contrast and the softness that must hold.
 
-Knows no screen. D1 only what may move is moved. D2 each answer is tried on a scratch copy and says which of the wishes
-it holds. D3 the least change first; what holds nothing more than the others is still shown, a person chooses.
+Knows no screen. SV1 only what may move is moved. SV2 each answer is tried on a scratch copy and says which of the wishes
+it holds. SV3 the least change first; what holds nothing more than the others is still shown, a person chooses.
 """
 
 from tailslate.craft.errors import RuleError

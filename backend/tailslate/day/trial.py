@@ -1,7 +1,7 @@
 """One source of a shot on a scratch copy: what acts would make of its level, before anybody does them.
 
-Knows no costs. J1 every figure comes from the same working out as the sheet's, so that what is promised is what
-the sheet says once it is done. J2 a trial reads only what decides this source's level.
+Knows no costs. TR1 every figure comes from the same working out as the sheet's, so that what is promised is what
+the sheet says once it is done. TR2 a trial reads only what decides this source's level.
 """
 
 from tailslate.craft.rounding import decimal_text

@@ -1,8 +1,8 @@
 """Full output is not enough: the ways out for one source in a shot, ranked, with what each costs.
 
-Knows no screen. C1 every way is tried on a scratch copy: what it promises is what the sheet says after its acts.
-C2 a way whose limit nobody has said (widest stop, highest index) is shown as such, after those that are known.
-C3 what is in the kit comes with its count; what is not in the kit is no way out. Minutes are common practice, no source.
+Knows no screen. WA1 every way is tried on a scratch copy: what it promises is what the sheet says after its acts.
+WA2 a way whose limit nobody has said (widest stop, highest index) is shown as such, after those that are known.
+WA3 what is in the kit comes with its count; what is not in the kit is no way out. Minutes are common practice, no source.
 """
 
 from tailslate.craft import focus, ways_out

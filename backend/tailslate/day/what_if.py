@@ -1,7 +1,7 @@
 """The day with acts applied to a scratch copy: what would be, if somebody did this. Nothing is stored.
 
-Knows no rule of a shot. I1 an act that is tried shows as one answer in each of its cells; what others said there
-stays where it is, untouched. I2 a reading of what is tried is no reading: it is carried on.
+Knows no rule of a shot. WI1 an act that is tried shows as one answer in each of its cells; what others said there
+stays where it is, untouched. WI2 a reading of what is tried is no reading: it is carried on.
 """
 
 from tailslate.craft.errors import RuleError
