@@ -71,24 +71,21 @@ def last_named(key: str) -> str:
     return found[1][-1] if found else ""
 
 
-def inputs(key: str, records: "Gathered") -> "list[str]":
-    """Return the cell keys that the tick of a derived task is for, [] for a task that a person made.
+def inputs(key: str, records: "Gathered") -> "list[str] | None":
+    """Return the cell keys that the tick of a derived task is for, None for a task that a person made.
 
     Args:
         key: record key of the task.
         records: what its id names, and what the template's paths reach from there.
     """
     template = template_of(key, records)
-    if not template:
-        return []
     named = task_id.parse(key)
+    if not template or not named:
+        return None
     cells: list[str] = []
     for steps, fields in template.inputs:
-        for record in _reach(steps, named[1] if named else [], records):
-            for field in fields:
-                cell = record + "/" + field
-                if cell not in cells:
-                    cells.append(cell)
+        for record in _reach(steps, named[1], records):
+            cells.extend([record + "/" + field for field in fields])
     return cells
 
 
@@ -123,16 +120,13 @@ def _has_end(level: str, named: "list[str]", records: "Gathered") -> bool:
     return records.target(level, "source") in named
 
 
-def step(key: str, cell_key: str, records: "Gathered") -> str:
-    """Return how far an input may move before the task asks again, "" for its field's own step.
+def steps(key: str, records: "Gathered") -> "dict[str, str]":
+    """Return how far an input may move before the task asks again, where it is not its field's own step.
 
     Args:
         key: record key of a task.
-        cell_key: cell key of the input.
         records: with the template, when a production added it.
+    Returns: kind/field to step.
     """
     template = template_of(key, records)
-    if not template or not template.steps:
-        return ""
-    kind, field = cell_key[: cell_key.find("/")], cell_key[cell_key.rfind("/") + 1 :]
-    return template.steps.get(kind + "/" + field, "")
+    return template.steps if template else {}

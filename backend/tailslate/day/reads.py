@@ -3,7 +3,7 @@
 Steps are taken in order, each once, over what is gathered so far (to start with: the shot itself).
 R1 a step is [kind, field, of kind]:
   [kind, field, of kind]  all records of that kind whose field points to a gathered record of `of kind`
-  [kind, "~", of kind]    the derived tasks whose id names first a gathered record of `of kind`
+  [kind, "~", ""]         the derived tasks whose id names first a gathered record, of whatever kind
   ["", field, kind]       the records that this field of a gathered record of that kind points to
   [kind, "", ""]          all records of that kind
   ["person", "by", ""]    the people who made the live edits of what is gathered, or for whom
@@ -44,15 +44,7 @@ OWN = (
     ("taping", "shot", "shot"),
     ("taping", "scene", "scene"),
     ("taping", "source", "source"),
-    ("task", "~", "shot"),
-    ("task", "~", "scene"),
-    ("task", "~", "source"),
-    ("task", "~", "layer"),
-    ("task", "~", "rig"),
-    ("task", "~", "circuit"),
-    ("task", "~", "dressing"),
-    ("task", "~", "drink"),
-    ("task", "~", "food"),
+    ("task", "~", ""),
 )
 # What is read beside it: inputs of ticks, requests, all holds with their targets, and who said so.
 BESIDE = (
@@ -108,6 +100,8 @@ def follow(start: "list[str]", steps: "tuple[Step, ...]", records: "Gathered") -
             found.update(_authors(found, records))
         elif not field:
             found.update(records.keys_of(kind))
+        elif field == "~":
+            found.update([key for key in records.keys_of(kind) if task_id.first_named(key) in found])
         elif kind:
             found.update(_pointing(kind, field, of_kind, found, records))
         else:
@@ -121,7 +115,7 @@ def follow(start: "list[str]", steps: "tuple[Step, ...]", records: "Gathered") -
 def _pointing(kind: str, field: str, of_kind: str, found: "set[str]", records: "Gathered") -> "list[str]":
     keys = []
     for key in records.keys_of(kind):
-        target = task_id.first_named(key) if field == "~" else records.target(key, field)
+        target = records.target(key, field)
         if target in found and gathered.kind_of(target) == of_kind:
             keys.append(key)
     return keys

@@ -68,5 +68,9 @@ def parse(key: str) -> "tuple[str, list[str]] | None":
 
 def first_named(key: str) -> str:
     """Return the record key that a derived task names first, "" when a person made the task."""
-    found = parse(key)
-    return found[1][0] if found else ""
+    begins = key.find("~") + 1
+    ends = key.find("~", begins)
+    if begins <= 0 or ends < 0 or not key.startswith("task/"):
+        return ""
+    kind, colon, record = key[begins:ends].partition(":")
+    return kind + "/" + _read(record) if kind and colon and record else ""

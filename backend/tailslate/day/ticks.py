@@ -53,8 +53,8 @@ def inputs(key: str, field: str, records: "Gathered") -> "list[str]":
         records: the record and what its tick relies on.
     """
     name = kind_of(key) + "/" + field
-    is_derived = name == "task/done" and derived.template_of(key, records) is not None
-    cells = derived.inputs(key, records) if is_derived else [key + "/" + one for one in INPUTS.get(name, ())]
+    found = derived.inputs(key, records) if name == "task/done" else None
+    cells = [key + "/" + one for one in INPUTS.get(name, ())] if found is None else found
     if name in INPUTS_OF_PARTS:
         part_kind, end, fields = INPUTS_OF_PARTS[name]
         for part in records.pointing(part_kind, end, key):
@@ -128,9 +128,11 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
         records: the record and what its tick relies on.
     """
     sentences, known = [], set()
+    steps = derived.steps(key, records)
     for cell_key, was in entry[gathered.VALUE][1]:
         known.add(cell_key)
-        sentence = _change(cell_key, was, records, derived.step(key, cell_key, records))
+        own_step = steps.get(kind_of(cell_key) + "/" + _field_of(cell_key), "") if steps else ""
+        sentence = _change(cell_key, was, records, own_step)
         if sentence:
             sentences.append(sentence)
     for cell_key in inputs(key, field, records):

@@ -52,7 +52,9 @@ export class Gatherer {
   }
 
   private points(key: RecordKey, field: string, of_kind: string, found: Set<RecordKey>): boolean {
-    return this.pointedAt(key, field).some((one) => kindOf(one) === of_kind && found.has(one));
+    return this.pointedAt(key, field).some(
+      (one) => (field === "~" || kindOf(one) === of_kind) && found.has(one),
+    );
   }
 
   /** The records that a field's shown value points to, by the field's type. */
