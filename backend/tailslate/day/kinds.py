@@ -169,6 +169,11 @@ _TABLE = (
             _time("call_time", "call"),
             _time("wrap_time", "wrap"),
             _NOTE,
+            _count("old_after_min", "minutes after which what a department says is old", 1440, low=1),
+            _time("meal_time", "meal"),
+            _count("meal_min", "minutes of the meal", 240),
+            _count("shooting_min", "minutes to shoot a shot", 1440),
+            _count("turn_around_min", "minutes to turn round between shots", 1440),
             _text("emergency_number", "emergency number", "ask"),
             _text("nearest_hospital", "nearest hospital, with address", "ask"),
             _text("medic", "medic, with number", "ask"),
@@ -252,6 +257,7 @@ _TABLE = (
             _quantity("reference_duv", "tint that the shot is balanced for", "Duv", -0.05, 0.05, "0.001"),
             _quantity("wanted_ratio", "wanted contrast, (key + fill) to fill", "to 1", 1.01, 1000, "0.5"),
             _count("highest_exposure_index", "highest index accepted", 409600, low=1),
+            _count("shooting_min", "minutes to shoot it", 1440),
         ],
     ),
     Kind(
@@ -739,6 +745,17 @@ _TABLE = (
         reserved=("server",),
     ),
     Kind("void", "Void", [_text("why", "why it will never arrive")]),
+    Kind(
+        "word",
+        "Word on a shot",
+        [
+            _SHOT,
+            _department("department", "department"),
+            _choice("said", "said", ("stuck", "more", "ready"), "careful"),
+            _count("minutes", "minutes more", 1440, "plain"),
+        ],
+        ends=("shot", "department"),
+    ),
 )
 KINDS = {kind.name: kind for kind in _TABLE}
 HEALTH_DEPARTMENTS = ("props", "production", "assistant_directors")

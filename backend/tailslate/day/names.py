@@ -15,7 +15,13 @@ if TYPE_CHECKING:
 
 DEPARTMENT_LABELS = {name: label for name, label, _short in kinds.DEPARTMENTS}
 # Whose title a record takes when it has none of its own.
-BORROWED = {"level": "source", "serves": "dressing", "reading": "point", "allergy": "performer"}
+BORROWED = {
+    "word": "shot",
+    "level": "source",
+    "serves": "dressing",
+    "reading": "point",
+    "allergy": "performer",
+}
 TITLE_FIELDS = {"hold": "why", "request": "ask", "note": "text", "person": "role"}
 
 

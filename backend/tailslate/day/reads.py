@@ -66,6 +66,7 @@ BESIDE = (
     ("", "relies_on", "task"),
     ("", "done", "task"),
     ("request", "shot", "shot"),
+    ("word", "shot", "shot"),
     ("hold", "", ""),
     ("", "on", "hold"),
     ("", "shot", "hold"),
