@@ -91,7 +91,9 @@ def test_a_boom_over_the_table_yields_its_rigging_safety_cable_and_power_at_once
         "agree_load~circuit:box~1",
         f"colour_matched~shot:{SHOT}~1",
         "strike~scene:12~1",
+        f"tape_at_hand~shot:{SHOT}~1",
     }
+    assert quantity(found[f"tape_at_hand~shot:{SHOT}~1"]) == "20 m"  # nobody said the roll
     # 4.5 kg at 1.6 m: (7.2 + 1.05) / 0.8 = 10.3125 kg, moments about the pivot, worked by hand.
     assert quantity(found["counterweight_on~rig:boom~1"]) == "10.31 kg"
     # 18 m of run and 13 strips of 0.15 m, one each 1.5 m with both ends: 19.95 m, worked by hand.
@@ -380,6 +382,30 @@ def test_a_tick_of_a_shared_thing_holds_in_every_shot_that_uses_it(day: ADay, ph
     assert other["rig_stand~rig:stand~1"]["state"] == "done"
     assert other["place_source~shot:12d~source:key~1"]["state"] == "open"
     assert not [name for name in other if f"shot:{SHOT}" in name]
+
+
+def test_in_a_departments_list_a_row_of_several_shots_stands_once(day: ADay, phone_door: Door) -> None:
+    day.act(KEY_GRIP, "rig", "stand", title="Stand 1", source="key", overhead="no", load_kg="6 kg")
+    day.a_shot("12d", number="12D")
+    day.act(
+        GAFFER,
+        "level",
+        "key~12d",
+        source="key",
+        shot="12d",
+        on="yes",
+        role="key",
+        point=FACE,
+        distance_m="2 m",
+    )
+    shots = [{"shot": shot, "sheet": day.ask(phone_door, shot=shot)["sheet"]} for shot in (SHOT, "12d")]
+    groups = day.ask(phone_door, do="list", department="grip", shots=shots)["groups"]
+    listed = {group["shot"]: [row["record"] for row in group["rows"]] for group in groups}
+    assert listed == {
+        SHOT: ["task/flag", "task/rig_stand~rig:stand~1", f"task/place_source~shot:{SHOT}~source:key~1"],
+        "12d": ["task/place_source~shot:12d~source:key~1", "task/strike~scene:12~1"],
+    }
+    assert groups[0]["folds"] == [{"key": "rig/stand", "title": "Stand 1", "count": 1}]
 
 
 def test_every_template_names_departments_kinds_and_fields_of_the_table() -> None:

@@ -136,14 +136,17 @@ def _fold(template: "Template", key: str, shot: things.Shot) -> "dict[str, str] 
 
 
 def _order(fresh: "list[Row]", shot: things.Shot) -> None:
-    """Give derived rows their places: stand by stand in the order of the sources, then as the templates stand."""
+    """Give derived rows their places: stand by stand in the order of the sources, then the shot's; what is for
+    between takes and afterwards comes last."""
+    whens = (templates.BEFORE, templates.BETWEEN, templates.AFTER)
 
-    def place(row: "Row") -> "tuple[int, str, int, str]":
+    def place(row: "Row") -> "tuple[int, int, str, int, str]":
         fold = row["fold"]["key"] if row["fold"] else ""
         source = shot.records.target(fold, "source") if kind_of(fold) == "rig" else fold
         order = shot.records.whole(source, "order") if kind_of(source) in ("source", "drink") else None
         template = templates.PLACE.get(row["derived"]["template"], len(templates.TEMPLATES))
-        return (rows.LAST if order is None else order, fold, template, row["record"])
+        when = whens.index(row["derived"]["when"])
+        return (when, rows.LAST if order is None else order, fold or "~", template, row["record"])
 
     for at, row in enumerate(sorted(fresh, key=place)):
         row["order"] = FIRST + at

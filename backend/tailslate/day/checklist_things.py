@@ -26,7 +26,7 @@ class Shot:
 
     Attributes: key, scene, setup (record keys, "" for none); levels (keys of what burns or may, with its source
     there); source_of (level to source); sources, rigs, circuits, drinks, foods (sorted keys); layers (source to
-    keys); figures (record to label to figure); frame (the sheet's); records.
+    keys); figures (record to label to figure); frame and rolls (the sheet's); records.
     """
 
     def __init__(self, key: str, things: "dict[str, Any]", records: "Gathered") -> None:
@@ -34,6 +34,7 @@ class Shot:
         self.key = key
         self.records = records
         self.frame = things["frame"]
+        self.rolls = things["tape"]["rolls"]
         self.scene = self._there(records.target(key, "scene"))
         self.setup = self._there(records.target(key, "setup"))
         self.sources = rows.sources(key, records)
@@ -393,6 +394,14 @@ def battery_watch(shot: Shot) -> "list[Asked]":
     return [([shot.scene], "", "", "")] if shot.scene and _battery_sources(shot) else []
 
 
+def tape_at_hand(shot: Shot) -> "list[Asked]":
+    """One row with what to bring, in rolls where the roll is known."""
+    needed = [one["title"] + " " + one["figure"]["shown"] for one in shot.rolls]
+    first = shot.rolls[0]["figure"]["shown"] if len(shot.rolls) == 1 else ""
+    words = ", ".join(needed) if len(needed) > 1 else shot.rolls[0]["title"] if needed else ""
+    return [([shot.key], first, "", words)] if needed else []
+
+
 def boom_line(shot: Shot) -> "list[Asked]":
     """One row where a camera and a key are set."""
     return [([shot.key], "", "", "")] if shot.setup and shot.of_roles(("key",)) else []
@@ -439,7 +448,7 @@ ASK = {
         unroll_cable, map_outlets, agree_load, charge_batteries, swap_battery, bulb_in, practicals_set, dimmers_set,
         colour_matched, last_reading, lens_on, frame_edge, glasses_at_line, label_drink, label_food, lay_portions,
         glass_watch, reset_list, exits_walked, ask_watches, flame_watch, haze_watch, height_watch, battery_watch,
-        boom_line, papers_in, strike, return_kit,
+        tape_at_hand, boom_line, papers_in, strike, return_kit,
     )
 }  # fmt: skip
 

@@ -23,6 +23,7 @@ from tailslate.day import (
     two_answers,
 )
 from tailslate.day.gathered import Gathered
+from tailslate.day.templates import AFTER
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -212,17 +213,35 @@ def _order(key: str, found: Gathered) -> int:
 def of_department(department: str, shots: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
     """Return one department's rows over the shots, in the order that the shots have.
 
+    A row that several shots ask for, such as a stand's, stands once: under the first of them, or under the last
+    when it is for afterwards.
+
     Args:
         department: name of the department.
         shots: list of dict, keys shot (id), sheet.
-    Returns: list of dict, keys shot, number, title, rows; shots without a row of it are left out.
+    Returns: list of dict, keys shot, number, title, rows, folds (list of dict as in `folds.fold`); shots without a
+        row of it are left out.
     """
-    groups = []
+    own = []
     for one in shots:
-        sheet = one["sheet"]
-        found = [row for row in rows.all_rows(sheet["rows"]) if row["department"] == department]
-        if found:
-            group = {"shot": one["shot"], "number": sheet["shot"]["number"], "title": sheet["shot"]["title"]}
-            group["rows"] = found
+        listed = rows.all_rows(one["sheet"]["rows"])
+        own.append([row for row in listed if row["department"] == department])
+    stands_in: dict[tuple[str, str], int] = {}
+    for place, found in enumerate(own):
+        for row in found:
+            key = (row["record"], row["field"])
+            if key not in stands_in or _is_for_after(row):
+                stands_in[key] = place
+    groups = []
+    for place, one in enumerate(shots):
+        here = [row for row in own[place] if stands_in[(row["record"], row["field"])] == place]
+        if here:
+            shot = one["sheet"]["shot"]
+            group = {"shot": one["shot"], "number": shot["number"], "title": shot["title"], "rows": here}
+            group["folds"] = folds.fold(here).get(department, [])
             groups.append(group)
     return groups
+
+
+def _is_for_after(row: "dict[str, Any]") -> bool:
+    return row["derived"] is not None and row["derived"]["when"] == AFTER

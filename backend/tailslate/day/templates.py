@@ -398,6 +398,19 @@ TEMPLATES = (
         caution="battery",
     ),
     Template(
+        "tape_at_hand",
+        "grip",
+        "Tape at hand",
+        "shot",
+        (
+            ("shot <mark.shot", "bar_m stem_m roll"),
+            ("shot <taping.shot", "length_m roll"),
+            ("shot >scene <taping.scene", "length_m roll"),
+        ),
+        must=False,
+        minutes=(1, 3, 10),
+    ),
+    Template(
         "boom_line",
         "sound",
         "Boom line and its shadow walked",
