@@ -6,24 +6,21 @@ U3 stops first, lux second, footcandles third; what is not known says what to fi
 fresh is carried on by the model's ratio (see carried.py) before the model alone is asked.
 """
 
-from tailslate.craft.exposure import stop_difference_stops
-from tailslate.craft.ranges import exactly
 from tailslate.day import (
     bounce,
     carried,
+    carried_groups,
     chain,
     colour,
     contrast,
     ladder,
-    names,
+    level_words,
     readings,
     remembered,
     rows,
     setting,
-    shown,
     since,
     softness,
-    target,
 )
 from tailslate.day.readings import ALL
 
@@ -82,7 +79,9 @@ def of_shot(shot: str, wanted: "dict[str, Any]", records: "Gathered") -> "dict[s
         "key_to_fill": contrasted,
         "ladders": ladders,
         "spread": contrast.spread(levels),
-        "bounces": [_bounce(one, summed, worked["target_lx"], records) for one in worked["bounces"]],
+        "bounces": [
+            level_words.of_bounce(one, summed, worked["target_lx"], records) for one in worked["bounces"]
+        ],
         "corrections": [carried.correction(key, carries[key], records) for key in sorted(carries)],
         "changes": changes,
         "settings": setting.of_shot(shot, worked, records),
@@ -179,15 +178,15 @@ def _level(shot: str, point: str, role: str, worked: "Worked", records: "Gathere
             missing.extend(lacking["missing"])
     lamps = [worked["parts"][key] for key in members]
     found = [one for one in lamps + [one["level_lx"] for one in bounces] if one is not None]
-    model = None if missing or not found else carried.summed(found)
+    model = None if missing or not found else carried_groups.summed(found)
     factor = None
     if reading and not reading["fresh"] and (lifts or len(members) != 1):
-        known = None if None in lamps or not lamps else carried.summed(lamps)
+        known = None if None in lamps or not lamps else carried_groups.summed(lamps)
         factor = _factor(reading, members, lifts, known, shot, records)
         if factor and reading["lux"] is not None:
             model, unknown = _times(factor["factor"], reading["lux"]), []
             notes = ["carried on from the reading"]
-    told = _told(point, role, reading, model, asked, notes, worked, records)
+    told = level_words.told(point, role, reading, model, asked, notes, worked, records)
     told["lacks_bounce"], told["factor"] = bool(unknown), factor
     if not point or not role:
         where = "role" if point else "point"
@@ -218,101 +217,11 @@ def _factor(
     if not facts:
         return None
     was = {"facts": facts, "lux": reading["lux"]}
-    return carried.factor_of_group(was, members, lifts, lamps_lx, shot, records)
+    return carried_groups.factor(was, members, lifts, lamps_lx, shot, records)
 
 
 def _times(one: "Range", times: float) -> "Range":
     return {"low": one["low"] * times, "typical": one["typical"] * times, "high": one["high"] * times}
-
-
-def _told(
-    point: str,
-    role: str,
-    reading: "dict[str, Any] | None",
-    model: "Range | None",
-    missing: "list[dict[str, str]]",
-    notes: "list[str]",
-    worked: "Worked",
-    records: "Gathered",
-) -> "Level":
-    fresh = bool(reading and reading["fresh"])
-    level = _read_level(reading) if reading and fresh else model
-    of_stop = _of_stop(reading) if reading and fresh else None
-    kind = "reading" if fresh else "range" if level else "unknown"
-    stops = target.stops(level, worked["target_lx"]) if level else None
-    if reading and fresh and stops is None:
-        stops = _stops_of_stop(reading, worked["target_stop"])
-    made: Level = {
-        "point": point,
-        "title": _title(role, point, records),
-        "role": role,
-        "kind": kind,
-        "stops": stops,
-        "lux": target.lux(level) if level else None,
-        "footcandles": target.footcandles(level) if level else None,
-        "line": _line(kind, reading, missing, notes, worked["target_lx"]),
-        "fresh": fresh,
-        "missing": [] if fresh else missing,
-        "changed": reading["changed"] if reading and not fresh else [],
-        "caution": None,
-        "level_lx": level,
-        "of_stop": of_stop,
-        "reading": reading,
-        "factor": None,
-        "lacks_bounce": False,
-    }
-    return made
-
-
-def _read_level(reading: "dict[str, Any]") -> "Range | None":
-    return None if reading["lux"] is None else exactly(reading["lux"])
-
-
-def _of_stop(reading: "dict[str, Any]") -> "Range | None":
-    """Return a reading taken as a stop as an amount of light in a unit of its own: the stop squared."""
-    stop = reading["t_stop"]
-    return None if stop is None else exactly(stop * stop)
-
-
-def _stops_of_stop(reading: "dict[str, Any]", target_stop: "float | None") -> "dict[str, Any] | None":
-    """Return how far a reading taken as a stop lies from the shot's stop; no index and no shutter is needed."""
-    if reading["t_stop"] is None or target_stop is None:
-        return None
-    stops = stop_difference_stops(reading["t_stop"], reference=target_stop)
-    return {"shown": shown.stops(stops, stops), "low": stops, "high": stops}
-
-
-def _title(role: str, point: str, records: "Gathered") -> str:
-    word = role or "not said as what"
-    where = names.name_of(point, records) if point else "not said where"
-    return word[0].upper() + word[1:] + ", " + where
-
-
-def _line(
-    kind: str,
-    reading: "dict[str, Any] | None",
-    missing: "list[dict[str, str]]",
-    notes: "list[str]",
-    target_lx: "float | None",
-) -> str:
-    if reading and kind == "reading":
-        return str(reading["line"])
-    said = "worked out"
-    if kind == "unknown":
-        said = "not known: " + (missing[0]["sentence"] if missing else "no source and no reading")
-    for note in notes if kind != "unknown" else ():
-        said += ", " + note
-    if reading:
-        level = _read_level(reading)
-        was = target.stops(level, target_lx) if level else None
-        if was:
-            said += ". Was " + was["shown"]
-        elif reading["lux"] is not None:
-            said += ". Was " + shown.lux(reading["lux"])
-        else:
-            said += ". Was " + shown.figure(reading["t_stop"], "T")
-        said += ", " + str(reading["line"])
-    return said
 
 
 def _all(
@@ -327,24 +236,5 @@ def _all(
     for one in parts:
         missing.extend(one["missing"])
     known = [one["level_lx"] for one in parts if one["level_lx"]]
-    model = carried.summed(known) if known and len(known) == len(parts) else None
-    return _told(point, ALL, reading, model, missing, [], worked, records)
-
-
-def _bounce(
-    one: "dict[str, Any]", summed: "dict[str, Level]", target_lx: "float | None", records: "Gathered"
-) -> "dict[str, Any]":
-    """Return one piece of dressing as a sheet tells it: what it sends to its point, and its share of the fill there."""
-    found = one["level_lx"]
-    told = {
-        name: one[name] for name in ("record", "dressing", "title", "point", "line", "missing", "caution")
-    }
-    told["lifts"] = names.name_of(one["point"], records)
-    told["stops"] = target.stops(found, target_lx) if found else None
-    told["lux"] = target.lux(found) if found else None
-    fill = summed[one["point"] + " fill"]["level_lx"]
-    told["share"] = None
-    if found and fill and fill["typical"] >= target.DARKEST_LX:
-        share = min(1.0, found["typical"] / fill["typical"])
-        told["share"] = {"shown": shown.figure(share * 100.0, "percent") + " of the fill", "ratio": share}
-    return told
+    model = carried_groups.summed(known) if known and len(known) == len(parts) else None
+    return level_words.told(point, ALL, reading, model, missing, [], worked, records)

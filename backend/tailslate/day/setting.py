@@ -9,7 +9,7 @@ from tailslate.craft.contrast import fill_for_ratio_lx
 from tailslate.craft.exposure import stops_between
 from tailslate.craft.ranges import exactly
 from tailslate.craft.rounding import compare, decimal_text, plain_text
-from tailslate.day import carried, dimmer, names, shown, target, what_if
+from tailslate.day import carried, carried_groups, dimmer, names, shown, target, what_if
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -118,7 +118,7 @@ def own(key: str, worked: "Worked", records: "Gathered", unit: str = "lx") -> "O
         rest += [one["level_lx"] for one in worked["bounces"] if one["point"] == point]
     is_alone = not rest
     rest = [one for one in rest if one is not None]
-    others: Range = carried.summed(rest) if rest else exactly(0.0)
+    others: Range = carried_groups.summed(rest) if rest else exactly(0.0)
     light = group["level_lx"]
     if light is not None and not is_alone:
         light = _less(light, others)

@@ -7,7 +7,18 @@ that a meter would not show is none. SI3 one sentence says it all: how much, sin
 from tailslate.craft.exposure import stops_between
 from tailslate.craft.ranges import exactly
 from tailslate.craft.rounding import decimal_text
-from tailslate.day import carried, contrast, gathered, kinds, merge, names, remembered, shown, target, ticks
+from tailslate.day import (
+    carried_groups,
+    contrast,
+    gathered,
+    kinds,
+    merge,
+    names,
+    remembered,
+    shown,
+    target,
+    ticks,
+)
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -159,8 +170,8 @@ def _ticked(shot: str, point: str, worked: "dict[str, Any]", records: "Gathered"
     facts = remembered.facts_now(members, [], records)
     facts.update(before["facts"])
     lamps = [worked["parts"][key] for key in members]
-    known = None if None in lamps or not lamps else carried.summed(lamps)
-    found = carried.factor_of_group({"facts": facts, "lux": None}, members, lifts, known, shot, records)
+    known = None if None in lamps or not lamps else carried_groups.summed(lamps)
+    found = carried_groups.factor({"facts": facts, "lux": None}, members, lifts, known, shot, records)
     factor: Range | None = found["factor"] if found else None
     if factor is None or factor["high"] <= 0.0:
         return None

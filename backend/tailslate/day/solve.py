@@ -6,7 +6,7 @@ it holds. SV3 the least change first; what holds nothing more than the others is
 
 from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import decimal_text, plain_text, round_down, round_half_up
-from tailslate.day import chain, contrast, names, setting, shown, trial, ways, what_if
+from tailslate.day import camera_ways, chain, contrast, light_ways, names, setting, shown, trial, way, what_if
 from tailslate.day.trial import Trial
 
 TYPE_CHECKING = False
@@ -114,20 +114,20 @@ def _moves(here: Trial, factor: float, may: "list[str]", *, has_moved: bool) -> 
         found.extend(_distance(here, factor))
     if "layers" in may and factor > 1.0:
         for layer in chain.layers_of(here.source, records):
-            dropped = ways.drop_layer(here, layer)
+            dropped = light_ways.drop_layer(here, layer)
             if dropped:
                 found.append(dropped["acts"])
     stop, index = records.number(here.shot, "t_stop"), records.whole(here.shot, "exposure_index")
     if "stop" in may and stop:
         setup = records.target(here.shot, "setup")
         widest = records.number(setup, "widest_t_stop") if setup else None
-        new = min(ways.STOPS[-1], max(stop / factor**0.5, widest if widest else ways.STOPS[0]))
+        new = min(camera_ways.STOPS[-1], max(stop / factor**0.5, widest if widest else camera_ways.STOPS[0]))
         text = plain_text(round_half_up(new, 2))
         found.append([what_if.act(here.shot, {"t_stop": [text, "T" + text]}, records)])
     if "index" in may and index and here.now.worked["target_lx"] is not None:
         most = records.whole(here.shot, "highest_exposure_index")
-        new_index = max(ways.INDICES[0], int(decimal_text(index * factor, 0)))
-        new_index = min(new_index, most if most else ways.INDICES[-1])
+        new_index = max(camera_ways.INDICES[0], int(decimal_text(index * factor, 0)))
+        new_index = min(new_index, most if most else camera_ways.INDICES[-1])
         found.append([what_if.act(here.shot, {"exposure_index": new_index}, records)])
     return found
 
@@ -191,7 +191,7 @@ def _solution(found: Trial, acts: "list[Act]", may: "list[str]", hold: "Hold") -
     if moved:
         made["costs"].append("check the frame's edge at every lens, and what stands beside it")
     if [one for one in acts if one["kind"] == "layer"]:
-        made["costs"].append(ways.EVERY_SHOT)
+        made["costs"].append(way.EVERY_SHOT)
     if [one for one in acts if one["kind"] == "shot"]:
         made["costs"].append("everything else in the picture rises or falls with it")
     return made
