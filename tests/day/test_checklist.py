@@ -313,6 +313,53 @@ def test_batteries_are_charged_for_the_hours_and_swapped_by_the_clock(day: ADay,
     assert "battery_watch~scene:12~1" in found
 
 
+def test_outdoors_a_stand_with_a_frame_asks_for_its_limit_and_who_strikes_it(
+    day: ADay, phone_door: Door
+) -> None:
+    day.a_layer("grid", rig="frame-stand", width_m="1.2 m", height_m="1.2 m")
+    day.act(KEY_GRIP, "rig", "frame-stand", title="Frame stand", overhead="yes", load_kg="3 kg")
+    assert "wind_named~rig:frame-stand~1" in asked(day, phone_door)  # nobody said that it is indoors
+    day.act(ASSISTANT_DIRECTOR, "scene", "12", inside="interior")
+    indoors = asked(day, phone_door)
+    assert "rig_stand~rig:frame-stand~1" in indoors
+    assert "wind_named~rig:frame-stand~1" not in indoors
+    assert day.row(phone_door, "Frame stand: safety on")["state"] == "open"
+    day.act(ASSISTANT_DIRECTOR, "scene", "12", inside="exterior")
+    row = asked(day, phone_door)["wind_named~rig:frame-stand~1"]
+    assert (row["caution"]["code"], row["must"], quantity(row)) == ("wind", True, "")
+    day.act(KEY_GRIP, "rig", "frame-stand", gust_limit_m_s="6 m/s", strikes="Best grip")
+    row = asked(day, phone_door)["wind_named~rig:frame-stand~1"]
+    assert (quantity(row), row["second"].split(",")[0]) == ("6 m/s", "Best grip")
+
+
+def test_sheets_louvre_and_flag_each_have_their_row_in_the_order_from_the_lamp(
+    day: ADay, phone_door: Door
+) -> None:
+    day.a_layer("b", title="Half grid cloth", order=1, gap_m="1 m")
+    day.a_layer("a", title="Full grid cloth", order=2, gap_m="0.5 m")
+    day.act(KEY_GRIP, "layer", "louvre", title="Louvre", source="key", type="louvre", order=3)
+    day.act(KEY_GRIP, "layer", "flag", title="Flag", source="key", type="flag", order=4, gap_m="0.8 m")
+    found = asked(day, phone_door)
+    built = found["frames_up~source:key~1"]
+    assert quantity(built) == "2 frames"
+    assert plain(built["second"]) == "Half grid cloth at 1 m, Full grid cloth at 0.5 m"
+    assert found["louvre_on~layer:louvre~1"]["second"] == "Louvre, gap not known, from Key"
+    assert plain(found["flag_set~layer:flag~1"]["second"]) == "Flag at 0.8 m, from Key"
+
+
+def test_a_lamp_to_which_nobody_gave_a_role_is_set_and_placed_all_the_same(
+    day: ADay, phone_door: Door
+) -> None:
+    day.a_source("kicker", role="back")
+    day.a_layer("sheet", source="kicker")
+    day.act(GAFFER, "level", f"kicker~{SHOT}", role=None, dimmer_percent="40 %")
+    found = asked(day, phone_door)
+    assert f"place_source~shot:{SHOT}~source:kicker~1" in found
+    row = found[f"dimmers_set~shot:{SHOT}~1"]
+    assert quantity(row) == "2 lamps"
+    assert f"level/kicker~{SHOT}/dimmer_percent" in [pair[0] for pair in row["value_if_ticked"][1]]
+
+
 def test_a_scene_of_which_nobody_said_what_needs_a_watch_is_asked_and_each_yes_gets_one(
     day: ADay, phone_door: Door
 ) -> None:

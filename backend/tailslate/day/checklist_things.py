@@ -16,7 +16,13 @@ if TYPE_CHECKING:
 
     Asked = tuple[list[str], str, str, str]  # records, amount, unit, words beside it
 
-LIT_ROLES = ("key", "fill", "back", "background")
+LIT_ROLES = (
+    "key",
+    "fill",
+    "back",
+    "background",
+    "",
+)  # a lamp to which nobody gave a role yet is lit all the same
 WATCHES = ("open_flame", "haze", "at_height", "real_glass")
 BOOM_FIELDS = ("load_arm_m", "weight_arm_m", "boom_kg", "counterweight_kg")
 
@@ -45,7 +51,7 @@ class Shot:
             if source in self.sources and records.text(level, "on") != "no":
                 self.source_of[level] = source
         self.levels = sorted(self.source_of)
-        self.layers = {one: records.pointing("layer", "source", one) for one in self.sources}
+        self.layers = {one: _from_the_lamp(one, records) for one in self.sources}
         circuits = {self._there(records.target(one, "circuit")) for one in self.sources}
         self.circuits = sorted([one for one in circuits if one])
         self.drinks = records.pointing("drink", "scene", self.scene) if self.scene else []
@@ -99,6 +105,16 @@ class Shot:
     def scene_says(self, field: str, word: str) -> bool:
         """Tell whether the scene says that word of a field; what nobody said is unknown."""
         return bool(self.scene) and (self.records.text(self.scene, field) or "unknown") == word
+
+
+def _from_the_lamp(source: str, records: "Gathered") -> "list[str]":
+    """Return the layers before a source, the nearest to the lamp first."""
+
+    def place(layer: str) -> "tuple[int, str]":
+        order = records.whole(layer, "order")
+        return (rows.LAST if order is None else order, layer)
+
+    return sorted(records.pointing("layer", "source", source), key=place)
 
 
 def rig_stand(shot: Shot) -> "list[Asked]":
@@ -184,7 +200,7 @@ def _placed(shot: Shot, roles: "tuple[str, ...]") -> "list[Asked]":
 
 def place_source(shot: Shot) -> "list[Asked]":
     """One row a source on a stand or behind a frame, other than a fill."""
-    return _placed(shot, ("key", "back", "background"))
+    return _placed(shot, ("key", "back", "background", ""))
 
 
 def place_fill(shot: Shot) -> "list[Asked]":

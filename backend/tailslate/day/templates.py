@@ -76,7 +76,7 @@ class Template:
         self.inputs.append((steps, names))
 
 
-_LIT = "?role=key,fill,back,background"
+_LIT = "?role=key,fill,back,background,"  # the last: nobody gave it a role yet
 _DIMMED = "on output_ratio dimmer_percent"
 _RIGS = "shot <level.shot >source <rig.source"
 _BOUNCE = ("shot <serves.shot ?use=bounce >dressing", "material reflectance_ratio place width_m depth_m")
