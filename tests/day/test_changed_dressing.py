@@ -248,6 +248,18 @@ def test_stops_are_told_where_no_level_is_known(day: ADay, phone_door: Door) -> 
     assert (found["stops"]["shown"], found["was_ratio"]) == ("down 2.0 stops", "")
 
 
+def test_what_nobody_measured_and_nobody_read_is_told_as_all_that_it_may_be(
+    day: ADay, phone_door: Door
+) -> None:
+    """By hand: a lamp beside it may give nothing of the fill or all of it: 0.8 to 0.2 takes nothing to two stops."""
+    day.a_source("fill", role="fill", intensity_cd="240 cd")
+    day.tick(ART_DIRECTOR, "dressing", "cloth", "in_place")
+    day.act(GAFFER, "point", FACE, height_m=None)
+    darker(day)
+    found = change(day, phone_door)
+    assert (found["stops"]["shown"], found["was_ratio"]) == ("down 0.0 to 2.0 stops", "")
+
+
 def test_a_change_that_no_meter_shows_is_none(day: ADay, phone_door: Door) -> None:
     day.read("f", "59.2 lx", role="fill")
     day.act(ART_DIRECTOR, "dressing", "cloth", reflectance_ratio="0.795")

@@ -62,12 +62,9 @@ def factor(
         return None if is_new or lamps is None else {"factor": lamps["factor"], "of_dressing": None}
     if dressing is None or lamps is None:
         return None
-    if not has_lamps:
-        share: Range | None = ONE
-    else:
+    share = ONE
+    if has_lamps:
         share = _share(lamps["then_lx"], dressing["then_lx"], reading["lux"])
-    if share is None:
-        return None
     made = {"factor": _mixed(share, lamps["factor"], dressing["factor"]), "of_dressing": None}
     if lamps["factor"] is not ONE and has_lamps:
         made["of_dressing"] = _mixed(share, ONE, dressing["factor"])
@@ -156,7 +153,7 @@ def _strength(parts: "list[dict[str, Any]]", has_place: bool) -> "Range":
     return {"low": ends["low"], "typical": ends["typical"], "high": ends["high"]}
 
 
-def _share(lamps: "Range | None", dressing: "Range | None", lux: "float | None") -> "Range | None":
+def _share(lamps: "Range | None", dressing: "Range | None", lux: "float | None") -> "Range":
     """Return which share of a level came from dressing, from what is known of the two and of the whole."""
     if lamps is not None and dressing is not None:
         return {
@@ -165,7 +162,7 @@ def _share(lamps: "Range | None", dressing: "Range | None", lux: "float | None")
             "high": _part(dressing["high"], lamps["low"]),
         }
     if lux is None or lux <= 0.0:
-        return None
+        return {"low": 0.0, "typical": 0.5, "high": 1.0}  # CG2: all that it may be
     if lamps is not None:
         ends = [1.0 - lamps["high"] / lux, 1.0 - lamps["typical"] / lux, 1.0 - lamps["low"] / lux]
     elif dressing is not None:

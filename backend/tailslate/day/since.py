@@ -138,7 +138,7 @@ def _ratios(level: "Level", was: "Range", worked: "dict[str, Any]") -> "tuple[st
     """Return the contrast at the point before and now, each "" when it is not known."""
     summed = worked["summed"]
     key, fill = summed.get(level["point"] + " key"), summed.get(level["point"] + " fill")
-    if not key or not fill or level["level_lx"] is None:
+    if not key or not fill or level["level_lx"] is None or level["lacks_bounce"]:
         return "", ""
     key_was, fill_was = _was(key, level, was), _was(fill, level, was)
     before = contrast.of_ranges(key_was, fill_was) if key_was and fill_was else None
@@ -175,7 +175,8 @@ def _ticked(shot: str, point: str, worked: "dict[str, Any]", records: "Gathered"
     factor: Range | None = found["factor"] if found else None
     if factor is None or factor["high"] <= 0.0:
         return None
-    now = worked["summed"][point + " fill"]["level_lx"]
+    fill = worked["summed"][point + " fill"]
+    now = None if fill["lacks_bounce"] else fill["level_lx"]
     if now is None:  # only the change is known, not the level: told against one lux
         return {"was": exactly(1.0), "now": factor, "when": before["when"], "because": before["because"]}
     was: Range = {
