@@ -21,11 +21,13 @@ def template_of(key: str, records: "Gathered") -> "Template | None":
         records: with the template, when a production added it.
     """
     found = task_id.parse(key)
-    if not found:
-        return None
-    if found[0].startswith(task_id.OWN):
-        return of_record("template/" + found[0][len(task_id.OWN) :], records)
-    return templates.BY_NAME.get(found[0])
+    return _called(found[0], records) if found else None
+
+
+def _called(name: str, records: "Gathered") -> "Template | None":
+    if name.startswith(task_id.OWN):
+        return of_record("template/" + name[len(task_id.OWN) :], records)
+    return templates.BY_NAME.get(name)
 
 
 def of_record(key: str, records: "Gathered") -> "Template | None":
@@ -78,9 +80,9 @@ def inputs(key: str, records: "Gathered") -> "list[str] | None":
         key: record key of the task.
         records: what its id names, and what the template's paths reach from there.
     """
-    template = template_of(key, records)
     named = task_id.parse(key)
-    if not template or not named:
+    template = _called(named[0], records) if named else None
+    if not named or not template:
         return None
     cells: list[str] = []
     for steps, fields in template.inputs:

@@ -136,8 +136,9 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
         if sentence:
             sentences.append(sentence)
     for cell_key in inputs(key, field, records):
-        now = records.value(record_of(cell_key), _field_of(cell_key))
-        if cell_key not in known and now is not None and record_of(cell_key) != key:
+        if cell_key in known or record_of(cell_key) == key:
+            continue
+        if records.value(record_of(cell_key), _field_of(cell_key)) is not None:
             sentences.append("it now relies on " + names.cell_name(cell_key, records) + " as well")
     return sentences
 
@@ -154,7 +155,9 @@ def _change(cell_key: str, was: "Any", records: "Gathered", step: str) -> str:
     cell = records.cell(record, field)
     if cell and cell[merge.MARK] in (merge.TWO, merge.CAREFUL):
         return names.cell_name(cell_key, records) + " has two answers: pick one first"
-    now = records.value(record, field)
+    now = cell[merge.LIVE][0][gathered.VALUE] if cell and cell[merge.LIVE] else None
+    if was == now:
+        return ""
     kind = kind_of(record)
     if not has_moved(kind, field, was, now, step):
         return ""
