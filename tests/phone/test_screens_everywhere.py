@@ -18,8 +18,10 @@ SCREENS = (
     "shot/12c/rig",
     "shot/12c/frame",
     "shot/12c/glasses",
+    "shot/12c/colour",
     "shot/12c/dressing",
     "shot/12c/marks",
+    "shot/12c/what_if",
     "list",
     "set",
     "raise",
@@ -31,6 +33,7 @@ SCREENS = (
     "history/source/table-lamp",
     "two/source/table-lamp/height_m",
     "add/reading",
+    "add/reading?shot=12c&point=purser-face&role=key",
     "add/task",
 )
 MODES = ("dark", "night", "day")

@@ -62,7 +62,7 @@ function Tints({ sources, top }: { sources: SourceColour[]; top: number }) {
             <path d={`M${at} ${top + 3}l5 9h-10z`} class="solid-point" />
             <line x1={at} x2={at} y1={top + 12} y2={y - 10} class="rung" />
             <text x={at} y={y + 3} text-anchor="middle" class="lt">
-              {title} {tint}
+              {title} <tspan class="b">{tint}</tspan>
             </text>
           </g>
         );
@@ -132,7 +132,7 @@ export function ColourStrip({ colour }: { colour: ColourOfShot }) {
                 text-anchor={side}
                 class={is_reference ? "lt b" : "lt"}
               >
-                {title} {figure}
+                {title} <tspan class="b">{figure}</tspan>
               </text>
             </g>
           );

@@ -2,7 +2,7 @@
 // what stands in frame boxed and crossed. Only what has a place is drawn. The same figures stand in rows below.
 import type { FrameOfShot } from "../sheet_types_of_things";
 import { words } from "../words";
-import { type Label, type Laid, layLabels } from "./labels";
+import { type Box, type Label, type Laid, layLabels } from "./labels";
 import type { Beam, Placed, Plan, Spot } from "./places";
 
 const w = words.sheet.plan;
@@ -118,19 +118,40 @@ function Throw({ beam, frames, scale }: { beam: Beam; frames: Placed[]; scale: S
   );
 }
 
+/** The ends of a placed frame, square to its lamp where that has a place too. */
+function frameEnds(placed: Placed, beams: Beam[]): [Spot, Spot] {
+  const lamp = beams.find(({ through }) =>
+    through.some((one) => one.x_m === placed.x_m && one.y_m === placed.y_m),
+  );
+  const along = lamp ? direction(lamp.from, placed) : { x_m: 0, y_m: 1 };
+  return edges(placed, along, placed.width_m ?? 0.1);
+}
+
+/** Boxes along a frame that words keep off. */
+function alongFrame(placed: Placed, beams: Beam[], scale: Scale): Box[] {
+  const [one, other] = frameEnds(placed, beams).map((end) => at(scale, end)) as [Pixel, Pixel];
+  return [0, 0.25, 0.5, 0.75, 1].map((share) => ({
+    x: one.x + (other.x - one.x) * share - 5,
+    y: one.y + (other.y - one.y) * share - 5,
+    width: 10,
+    height: 10,
+  }));
+}
+
+/** A length of tape with torn ends. */
+const torn = (x: number, y: number, width: number, height: number): string => {
+  const [step, right] = [height / 4, x + width];
+  return `M${x + 2} ${y}l-2 ${step}l2.5 ${step}l-2 ${step}l1.5 ${step}H${right - 2}l2 ${-step}l-2.5 ${-step}l2 ${-step}l-1.5 ${-step}z`;
+};
+
 function Figure({ placed, beams, scale }: { placed: Placed; beams: Beam[]; scale: Scale }) {
   const { x, y } = at(scale, placed);
   const is_lit = beams.find(({ key }) => key === placed.record)?.is_burning;
   switch (placed.what) {
     case "lamp":
       return <circle cx={x} cy={y} r="6" class={is_lit ? "lamp" : "prac"} />;
-    case "frame": {
-      const lamp = beams.find(({ through }) =>
-        through.some((one) => one.x_m === placed.x_m && one.y_m === placed.y_m),
-      );
-      const along = lamp ? direction(lamp.from, placed) : { x_m: 0, y_m: 1 };
-      return <Line scale={scale} spots={edges(placed, along, placed.width_m ?? 0.1)} looks="sheet" />;
-    }
+    case "frame":
+      return <Line scale={scale} spots={frameEnds(placed, beams)} looks="sheet" />;
     case "stand":
       return (
         <g transform={`translate(${x} ${y})`}>
@@ -157,6 +178,8 @@ function Figure({ placed, beams, scale }: { placed: Placed; beams: Beam[]; scale
 const shortly = (title: string): string => title.split(",")[0] ?? title;
 const apart = (text: string): string => `\u2068${text}\u2069`;
 
+/** Who gets the better place for its word. */
+const TOLD_FIRST: Placed["what"][] = ["point", "lamp", "frame", "dressing", "mark", "stand"];
 const FIRST: Placed["what"][] = ["lamp", "frame", "dressing", "point", "mark", "stand"];
 
 /** One word for figures that lie on each other, the most telling one. */
@@ -167,6 +190,7 @@ function namesOf(placed: Placed[], scale: Scale, is_boxed: (one: Placed) => bool
     const is_near = named.some((other) => Math.hypot(one.x_m - other.x_m, one.y_m - other.y_m) < NEAR_M);
     if (!is_near && !is_boxed(one)) named.push(one);
   }
+  named.sort((a, b) => TOLD_FIRST.indexOf(a.what) - TOLD_FIRST.indexOf(b.what));
   return named.map((one) => {
     const text = shortly(one.title);
     return { key: one.record, text, ...at(scale, one), width: text.length * CHARACTER, height: 15 };
@@ -224,6 +248,7 @@ export function PlanPlot({ plan, frame }: { plan: Plan; frame: FrameOfShot | und
   const frames = plan.placed.filter(({ what }) => what === "frame");
   const figures = [...plan.placed, ...plan.cameras].map((spot) => at(scale, spot));
   const taken = [
+    ...frames.flatMap((one) => alongFrame(one, plan.beams, scale)),
     ...figures.map(({ x, y }) => ({ x: x - 7, y: y - 7, width: 14, height: 14 })),
     { x: 6, y: scale.height - 26, width: scale.per_m + 44, height: 24 },
   ];
@@ -271,7 +296,7 @@ export function PlanPlot({ plan, frame }: { plan: Plan; frame: FrameOfShot | und
         {laid.map((one) =>
           is_strip(one) ? (
             <g key={one.key}>
-              <rect x={one.left} y={one.top} width={one.width} height={one.height} class="tapef" />
+              <path d={torn(one.left, one.top, one.width, one.height)} class="tapef" />
               <text x={one.left + one.width / 2} y={one.top + 16} text-anchor="middle" class="tapet">
                 {apart(one.text)}
               </text>

@@ -47,6 +47,29 @@ export function MissingRows({ missing, shot }: { missing: Missing[]; shot: strin
   );
 }
 
+/** A figure with its label: at the right end where it is one figure, under its label where it is more. */
+export function ValueRow({ label, more, shown }: { label: string; more?: string; shown: string }) {
+  const [amount, unit] = figureAndUnit(shown);
+  return (
+    <div class="row plain">
+      <span>
+        <span class="t">
+          <Said>{label}</Said>
+        </span>
+        {!amount && (
+          <span class="say">
+            <Said>{unbroken(shown)}</Said>
+          </span>
+        )}
+        <span class="n">
+          <Said>{unbroken(more ?? "")}</Said>
+        </span>
+      </span>
+      <Amount amount={amount} unit={unit} />
+    </div>
+  );
+}
+
 function Inside({ figure, is_link }: { figure: Figure; is_link: boolean }) {
   const [amount, unit] = figureAndUnit(figure.shown);
   return (
@@ -101,19 +124,29 @@ export function FigureRow({
   );
 }
 
-/** Answers one under another. Where the same caution stands beside several in a row it is said once, at the first. */
-export function FigureRows({ figures, shot }: { figures: Figure[]; shot: string }) {
-  return figures.map((figure, place) => {
-    const before = figures[place - 1]?.caution?.sentence;
-    const caution = figure.caution?.sentence === before ? null : figure.caution;
-    return <FigureRow key={figure.label} figure={figure} shot={shot} caution={caution} />;
+/**
+ * Answers one under another. Where the same caution stands beside several in a row it is said once, at the first; `said` is
+ * what already stands open just above.
+ */
+export function FigureRows(props: { figures: Figure[]; shot: string; said?: string[] }) {
+  return props.figures.map((figure, place) => {
+    const before = props.figures[place - 1]?.caution?.sentence;
+    const own = figure.caution?.sentence ?? "";
+    const caution = own === before || props.said?.includes(own) ? null : figure.caution;
+    return <FigureRow key={figure.label} figure={figure} shot={props.shot} caution={caution} />;
   });
 }
 
+export const cautionsOf = (rows: { caution: CautionWords | null }[]): string[] =>
+  rows.flatMap(({ caution }) => caution?.sentence ?? []);
+
 /** A caution of a whole thing, unless one of its figures says it already. */
-export const CautionOf = ({ caution, figures }: { caution: CautionWords | null; figures: Figure[] }) =>
-  caution && !figures.some((figure) => figure.caution?.sentence === caution.sentence) ? (
+export const CautionOf = (props: {
+  caution: CautionWords | null;
+  said: { caution: CautionWords | null }[];
+}) =>
+  props.caution && !cautionsOf(props.said).includes(props.caution.sentence) ? (
     <p class="para">
-      <Caution caution={caution} />
+      <Caution caution={props.caution} />
     </p>
   ) : null;

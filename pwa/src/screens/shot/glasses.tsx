@@ -6,7 +6,7 @@ import { link, recordLink } from "../../routing";
 import type { Sheet, Thing } from "../../sheet_types";
 import type { Drink } from "../../sheet_types_of_things";
 import { words } from "../../words";
-import { CautionOf, FigureRows } from "./figure_rows";
+import { CautionOf, cautionsOf, FigureRows } from "./figure_rows";
 import { ThingHead } from "./rig";
 import { FactRow } from "./things";
 import { Ticking } from "./ticking";
@@ -24,23 +24,22 @@ const Mix = ({ drink, shot }: { drink: Drink; shot: string }) =>
     </a>
   ));
 
-const Allergens = ({ drink, shot }: { drink: Drink; shot: string }) =>
-  drink.allergens.map((one) => (
-    <a
-      key={one.record}
-      class="row plain"
-      href={link("record", one.record.split("/"), { field: "allergens", shot })}
-    >
-      <span>
-        <span class="t">
-          <Said>{words.join_words([w.allergens, one.title])}</Said>
-        </span>
-        <span class="n">
+/** All labels in one row: who may not drink it is read in one look. */
+const Allergens = ({ drink, shot }: { drink: Drink; shot: string }) => (
+  <a class="row plain" href={link("record", drink.record.split("/"), { field: "allergens", shot })}>
+    <span>
+      <span class="t">{w.allergens}</span>
+      {drink.allergens.map((one) => (
+        <span key={one.record} class="n">
+          <b>
+            <Said>{one.title}</Said>
+          </b>{" "}
           <Said>{one.words}</Said>
         </span>
-      </span>
-    </a>
-  ));
+      ))}
+    </span>
+  </a>
+);
 
 function OneDrink({
   drink,
@@ -54,9 +53,10 @@ function OneDrink({
   cut: number;
 }) {
   const facts = thing?.facts ?? [];
+  const rows = thing?.rows ?? [];
   return (
     <section>
-      <ThingHead record={drink.record} title={drink.title} shot={shot} cut={cut} />
+      <ThingHead record={drink.record} title={drink.title} shot={shot} cut={cut} is_top />
       {!drink.cleared && (
         <div class="line">
           <HoldBlock word={w.not_cleared}>
@@ -64,13 +64,13 @@ function OneDrink({
           </HoldBlock>
         </div>
       )}
-      {thing?.rows.map((row) => (
+      {rows.map((row) => (
         <Ticking key={`${row.record}/${row.field}`} row={row} />
       ))}
       <Allergens drink={drink} shot={shot} />
       <Mix drink={drink} shot={shot} />
-      <FigureRows figures={drink.figures} shot={shot} />
-      <CautionOf caution={drink.caution} figures={drink.figures} />
+      <FigureRows figures={drink.figures} shot={shot} said={cautionsOf(rows)} />
+      <CautionOf caution={drink.caution} said={[...drink.figures, ...rows]} />
       {facts.length > 0 && (
         <Fold title={words.shot.more_facts} count={facts.length}>
           {facts.map((fact) => (

@@ -12,25 +12,18 @@ import { Ticking } from "./ticking";
 
 const w = words.sheet.rig;
 
-/** The strip of a thing: a tap opens its record. */
-export const ThingHead = ({
-  record,
-  title,
-  shot,
-  cut,
-}: {
-  record: string;
-  title: string;
-  shot: string;
-  cut: number;
-}) => (
-  <a class="thing" href={recordLink(record, { shot })}>
-    <h3>
-      <Strip number={title} is_small cut={cut} />
-    </h3>
-    <span class="go-on">{words.record.edit}</span>
-  </a>
-);
+type HeadProps = { record: string; title: string; shot: string; cut: number; is_top?: boolean };
+
+/** The strip of a thing: a tap opens its record. `is_top`: no heading stands above it. */
+export const ThingHead = ({ record, title, shot, cut, is_top }: HeadProps) => {
+  const strip = <Strip number={title} is_small cut={cut} />;
+  return (
+    <a class="thing" href={recordLink(record, { shot })}>
+      {is_top ? <h2>{strip}</h2> : <h3>{strip}</h3>}
+      <span class="go-on">{words.record.edit}</span>
+    </a>
+  );
+};
 
 const RowsOf = ({ rows }: { rows: Row[] }) =>
   rows.map((row) => <Ticking key={`${row.record}/${row.field}`} row={row} />);
@@ -63,7 +56,10 @@ function Rigged({
       <ThingHead record={of.record} title={of.title} shot={shot} cut={cut} />
       <RowsOf rows={thing?.rows ?? []} />
       <FigureRows figures={of.figures} shot={shot} />
-      <CautionOf caution={of.caution ?? thing?.caution ?? null} figures={of.figures} />
+      <CautionOf
+        caution={of.caution ?? thing?.caution ?? null}
+        said={[...of.figures, ...(thing?.rows ?? [])]}
+      />
       <Written thing={thing} shot={shot} />
     </section>
   );
@@ -146,7 +142,7 @@ export function TapeBlock({ sheet, shot }: { sheet: Sheet; shot: string }) {
         <section key={job.record}>
           <ThingHead record={job.record} title={job.title} shot={shot} cut={place} />
           <FigureRows figures={job.figures} shot={shot} />
-          <CautionOf caution={job.caution} figures={job.figures} />
+          <CautionOf caution={job.caution} said={job.figures} />
         </section>
       ))}
     </>

@@ -5,7 +5,6 @@ import { idOf, type ShotNow, titleOf } from "../../day_reads";
 import { ask } from "../../engine/client";
 import { fieldNamed } from "../../kinds_table";
 import { Caution, Fold, Progress } from "../../parts/blocks";
-import { Mark } from "../../parts/mark";
 import { Said, unbroken } from "../../parts/said";
 import { units } from "../../preferences";
 import type { Solution, Solved } from "../../sheet_types_of_light";
@@ -43,8 +42,7 @@ async function readHold(typed: Typed): Promise<{ hold: { [name: string]: number 
 
 function OneSolution({ one, onTake }: { one: Solution; onTake: () => void }) {
   return (
-    <button type="button" class="row" disabled={one.acts.length === 0} onClick={onTake}>
-      <Mark name={one.is_solved ? "done" : "todo"} />
+    <button type="button" class="row plain" disabled={one.acts.length === 0} onClick={onTake}>
       <span>
         <span class="t">
           <Said>{unbroken(one.title)}</Said>

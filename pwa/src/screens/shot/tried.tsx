@@ -1,7 +1,7 @@
 // Try-outs on set: acts that the rules proposed, applied with one tap, and one tap back to the values before.
 import { signal } from "@preact/signals";
 import { useState } from "preact/hooks";
-import { save } from "../../acting";
+import { save, undo } from "../../acting";
 import { recordNow, shown } from "../../day_signals";
 import type { ScreenAct } from "../../engine/client";
 import { NotSaved } from "../../parts/blocks";
@@ -36,6 +36,7 @@ export function TriedRows({ shot }: { shot: string }) {
   const [failed, setFailed] = useState("");
   const putBack = async (one: TriedOut) => {
     const answer = await save(one.back);
+    if (undo.value?.said === one.said) undo.value = null; // it is undone: nothing more to offer
     setFailed(answer.saved ? "" : (answer.reasons[0]?.sentence ?? words.save.no_answer));
     if (answer.saved) {
       tried.value = { ...tried.value, [shot]: (tried.value[shot] ?? []).filter((other) => other !== one) };

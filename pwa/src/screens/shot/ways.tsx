@@ -34,7 +34,7 @@ function OneWay({ way, shot }: { way: Way; shot: string }) {
   const [amount, unit] = figureAndUnit(way.gain?.shown ?? "");
   const facts = [
     ...way.costs,
-    way.on_hand ? w.on_hand : "",
+    way.on_hand === null ? w.not_counted : "",
     way.minutes ? w.minutes(way.minutes) : "",
     way.is_enough === null ? w.limit_unknown : way.is_enough ? "" : w.not_enough,
     way.after ? w.after(way.after.shown) : "",

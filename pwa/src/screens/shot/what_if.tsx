@@ -5,7 +5,6 @@ import { idOf, kindOf, type ShotNow, titleOf } from "../../day_reads";
 import { record as recordSignal } from "../../day_signals";
 import { fieldNamed } from "../../kinds_table";
 import { Empty, Fold, Head, NotSaved, Progress } from "../../parts/blocks";
-import { FactLine } from "../../parts/figures";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
 import { goInstead, link } from "../../routing";
@@ -15,6 +14,7 @@ import { Chooser } from "../record/chosen_entry";
 import { useShown } from "../record/shown_value";
 import { readTyped } from "../record/typed";
 import { useOfShot, valueNow } from "./ask_shot";
+import { ValueRow } from "./figure_rows";
 import { actsOf, scratchOf, takeOff, throwAway, tryValue } from "./scratch";
 import { SolveBackwards } from "./solve";
 import { tryOut } from "./tried";
@@ -85,6 +85,9 @@ function TryOne({ found }: { found: ShotNow }) {
           chosen={on}
           onChoose={setOn}
         />
+        <label class="name later" for="what-if-field">
+          {w.what_of_it}
+        </label>
         <Chooser
           id="what-if-field"
           options={fields.map(({ name, label }) => ({ value: name, word: label }))}
@@ -93,9 +96,7 @@ function TryOne({ found }: { found: ShotNow }) {
         />
         <label class="name later" for="what-if-value">
           {w.value}
-          <small>
-            {field?.unit !== "ratio" && field?.unit} {w.now(now)}
-          </small>
+          <small>{w.now(now)}</small>
         </label>
         <input
           id="what-if-value"
@@ -189,18 +190,14 @@ function WouldBe({ found }: { found: ShotNow }) {
       <Progress sentence={words.wait.working} is_slow={is_slow} />
       {refusal && <p class="para">{refusal}</p>}
       {moved.map((one) => (
-        <div key={one.key} class="row plain">
-          <FactLine label={one.label} more={w.now(one.now)} shown={one.would} />
-        </div>
+        <ValueRow key={one.key} label={one.label} more={w.now(one.now)} shown={one.would} />
       ))}
       {all.length > moved.length && (
         <Fold title={w.same} count={all.length - moved.length}>
           {all
             .filter(({ now, would }) => now === would)
             .map((one) => (
-              <div key={one.key} class="row plain">
-                <FactLine label={one.label} shown={one.would} />
-              </div>
+              <ValueRow key={one.key} label={one.label} shown={one.would} />
             ))}
         </Fold>
       )}

@@ -1,0 +1,200 @@
+"""A shot's whole sheet on the phone: tried with a tap and put back, drawn to scale, never safe where nothing is known."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Locator, expect
+
+from devices import DEVICES
+from people import GAFFER
+from phone_screen import Screen
+from server_process import ServerProcess
+
+LEVEL = "level/key~12c"
+
+# Where the middle of a drawn figure lies, in the drawing's own pixels.
+MIDDLE = "one => { const box = one.getBBox(); return [box.x + box.width / 2, box.y + box.height / 2]; }"
+POINTS = "one => one.getAttribute('points').split(' ').map((pair) => pair.split(',').map(Number))"
+
+
+@pytest.fixture(scope="module")
+def gaffer(browser: Browser, built_pwa: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Screen]:
+    """The gaffer's phone on the demonstration day, one for all: what a test changes it puts back."""
+    folder = tmp_path_factory.mktemp("sheet")
+    server = ServerProcess(str(folder / "day.sqlite3"), folder, "demo")
+    server.start()
+    context = browser.new_context(**DEVICES["phone"], locale="en-GB", timezone_id="Europe/London")
+    wrong: list[str] = []
+    context.on("weberror", lambda error: wrong.append(str(error.error)))
+    try:
+        yield Screen(context.new_page(), server, GAFFER, server.join_code("gaffer"))
+        assert wrong == []
+    finally:
+        context.close()
+        server.kill()
+
+
+def tried(screen: Screen) -> Locator:
+    return screen.page.get_by_role("button", name=re.compile("^Tried: "))
+
+
+def middle(one: Locator) -> tuple[float, float]:
+    x, y = one.evaluate(MIDDLE)
+    return x, y
+
+
+def test_the_plan_is_to_scale_and_draws_nothing_that_nobody_placed(gaffer: Screen) -> None:
+    page = gaffer.page
+    gaffer.go("shot/12c/frame")
+    plan = page.locator("svg.plan")
+    bar_px = float(plan.locator("path.cup").evaluate("one => one.getBBox().width"))
+    # Frames of 4 by 4 ft: 1.22 m, whichever way they are turned.
+    for frame in plan.locator("polyline.sheet").all():
+        (x, y), (to_x, to_y) = frame.evaluate(POINTS)
+        assert math.hypot(to_x - x, to_y - y) / bar_px == pytest.approx(1.22, abs=0.01)
+    # The camera slides 1.1 m: from (1.35, -1.35) to (0.45, -1.98).
+    (x, y), (to_x, to_y) = plan.locator("polyline.path").evaluate(POINTS)
+    assert math.hypot(to_x - x, to_y - y) / bar_px == pytest.approx(math.hypot(0.9, 0.63), abs=0.01)
+    assert to_x < x
+    assert to_y > y
+    # What a lens of 35 mm takes in of 24.9 mm, by the triangle: 2 atan(12.45 / 35) = 39.2 degrees.
+    left, camera, right = plan.locator("polyline.fr").evaluate(POINTS)
+    turns = [math.atan2(end[0] - camera[0], camera[1] - end[1]) for end in (left, right)]
+    assert math.degrees(turns[1] - turns[0]) == pytest.approx(39.17, abs=0.05)
+    assert math.degrees(sum(turns) / 2) == pytest.approx(-10, abs=0.1)
+
+    expect(plan.locator("path.xbox")).to_have_count(4)
+    expect(plan).to_contain_text("Stand 3 in frame")
+    expect(plan).not_to_contain_text("Playing cards")
+    page.get_by_role("button", name=re.compile("^Not placed yet")).click()
+    page.get_by_role("link", name=re.compile("^Playing cards")).click()
+    expect(page.locator("main")).to_have_attribute("data-screen", "record/dressing/cards")
+    assert "field=x_m" in page.evaluate("location.hash")
+
+
+def test_at_twice_the_text_the_plan_scrolls_and_the_page_does_not(gaffer: Screen) -> None:
+    gaffer.page.evaluate("document.documentElement.style.fontSize = '200%'")
+    gaffer.go("set")
+    expect(gaffer.page.locator("svg.plan")).to_be_visible()
+    assert gaffer.overflow_px() == 0
+    picture = gaffer.page.locator(".pic")
+    assert picture.evaluate("one => one.scrollWidth > one.clientWidth * 1.5")
+    gaffer.page.evaluate("document.documentElement.style.fontSize = ''")
+
+
+def test_colour_stands_in_mired_warm_at_the_right(gaffer: Screen) -> None:
+    gaffer.go("shot/12c/colour")
+    strip = gaffer.page.get_by_role("img", name=re.compile("^Colour in mired"))
+    # A mired is a million over the kelvin (definition): 2700 K is 370, 2200 K is 455, 3200 K is 312.5.
+    for text in ("Sconce 2 370", "Storm lantern, LED 455", "Balanced for 313"):
+        expect(strip).to_contain_text(text)
+    at = {tick.text_content(): middle(tick)[0] for tick in strip.locator("text.ax").all()}
+    assert at["500"] - at["400"] == pytest.approx(at["300"] - at["200"], abs=0.5)
+    assert middle(strip.get_by_text("warm", exact=True))[0] > middle(strip.get_by_text("cool", exact=True))[0]
+    expect(strip).to_contain_text("Sconce 2: tint not known")
+    expect(
+        gaffer.page.get_by_role("link", name=re.compile("the tint of Sconce 2 is not known"))
+    ).to_be_visible()
+
+
+def test_what_is_not_known_leads_to_its_field_and_cautions_stand_open(gaffer: Screen) -> None:
+    page = gaffer.page
+    gaffer.go("shot/12c/rig")
+    moment = page.get_by_role("link", name=re.compile("^Holding moment")).first
+    expect(moment).to_contain_text("not known")
+    # Arithmetic is no leave: nothing that is within is ticked or marked done.
+    within = page.locator("div.row").filter(has_text="within, by the sum")
+    assert within.count() > 3
+    expect(within.locator("svg")).to_have_count(0)
+    load = page.locator(".row").filter(has_text=re.compile("^Load"))
+    for row in (
+        load.filter(has_text="A may flow"),
+        page.locator(".row").filter(has_text=re.compile("^Bags")).first,
+    ):
+        expect(row.locator(".caution")).to_contain_text("decide")
+    moment.click()
+    expect(page.locator("main")).to_have_attribute("data-screen", "record/rig/stand-1")
+    assert "field=holding_rating_nm" in page.evaluate("location.hash")
+
+    gaffer.go("shot/13a/glasses")
+    expect(page.get_by_text("NOT CLEARED").first).to_be_visible()
+    gaffer.go("shot/12c/marks")
+    walkway = page.locator(".row.need").filter(has_text="Walkway")
+    expect(walkway.locator(".caution")).to_contain_text("The assistant director decides.")
+
+
+def test_a_way_out_is_applied_with_one_tap_and_put_back_with_another(gaffer: Screen) -> None:
+    gaffer.go("shot/12c/light")
+    gaffer.page.get_by_role("button", name="Ways out: Saloon key").click()
+    way = gaffer.page.get_by_role("button", name=re.compile("^Raise the index"))
+    expect(way).to_contain_text("noise")
+    assert gaffer.value_of("shot/12c", "exposure_index") == 800
+    way.click()
+    # 59 lx read against 118 lx at 0.6 of its light: 0.26 stops short at full, and a third of a stop is EI 1000 (ISO 5800).
+    expect(tried(gaffer)).to_contain_text("Raise the index to EI 1000")
+    assert gaffer.value_of("shot/12c", "exposure_index") == 1000
+    was = gaffer.value_of(LEVEL, "output_ratio")
+    assert was is not None
+    assert was[0] != "0.6"
+    tried(gaffer).click()
+    expect(tried(gaffer)).to_have_count(0)
+    assert gaffer.value_of("shot/12c", "exposure_index") == 800
+    assert gaffer.value_of(LEVEL, "output_ratio") == ["0.6", "0.6"]
+
+
+def test_a_scratch_copy_changes_nothing_until_it_is_applied(gaffer: Screen) -> None:
+    page = gaffer.page
+    gaffer.go("shot/12c/what_if")
+    page.locator("#what-if-on").select_option(LEVEL)
+    page.locator("#what-if-field").select_option("distance_m")
+    page.locator("#what-if-value").fill("1.4 m")
+    page.get_by_role("button", name="Try it").click()
+    expect(page.locator(".row").filter(has_text="Key, the Purser's face")).to_contain_text(
+        "now 1.0 stop under"
+    )
+    acts = gaffer.engine.facts["acts"]
+    page.get_by_role("button", name="Throw away").click()
+    expect(page.get_by_text("Nothing is tried yet.")).to_be_visible()
+    assert gaffer.engine.facts["acts"] == acts
+    assert gaffer.value_of(LEVEL, "distance_m") == ["2.8", "2.8 m"]
+
+    page.get_by_role("button", name="Solve backwards").click()
+    page.get_by_label("stop", exact=True).check()
+    page.get_by_role("button", name="Find settings").click()
+    page.get_by_role("button", name=re.compile("Tap to try it here")).first.click()
+    page.get_by_role("button", name="Apply for everyone").click()
+    expect(page.locator("main")).to_have_attribute("data-screen", "shot/12c/light")
+    expect(tried(gaffer)).to_be_visible()
+    assert gaffer.engine.facts["acts"] > acts
+    tried(gaffer).click()
+    expect(tried(gaffer)).to_have_count(0)
+
+
+def test_a_meter_is_typed_in_any_of_its_ways(gaffer: Screen) -> None:
+    gaffer.go("add/reading?shot=12c&point=purser-face&role=key")
+    told = gaffer.page.locator("#meter-told")
+    typed = gaffer.page.get_by_label("What the meter shows")
+    # E = C N^2 / (t S), ISO 2720 (from memory): 250 x 2.8^2 / (1/48 s x 800) = 117.6 lx; three tenths of a stop more.
+    for text, shown in (
+        ("T2.8 3", "145"),
+        ("5.5 fc", "59"),
+        ("1/3 under", "93"),
+        ("+0.3", "145"),
+        ("59", "59"),
+    ):
+        typed.fill(text)
+        expect(told).to_have_text(re.compile(rf"^{shown}\slx$"))
+    typed.fill("bright")
+    expect(told).to_have_class(re.compile("refused"))
+    gaffer.page.get_by_role("button", name="Keep the reading").click()
+    expect(gaffer.page.get_by_role("alert")).to_be_visible()
+    typed.fill("T2.8 3")
+    gaffer.page.get_by_role("button", name="Keep the reading").click()
+    expect(gaffer.page.locator("main")).to_have_attribute("data-screen", "shot/12c/light")
+    expect(gaffer.page.locator(".lv").first).to_contain_text("0.3 stops over")
+    expect(gaffer.page.locator(".lv").first).to_contain_text("Electric")
