@@ -1,4 +1,4 @@
-"""The command `tailslate`: serve, demo, invite, new-day, backup, restore, export, import, sheet."""
+"""The command `tailslate`: serve, demo, invite, new-day, backup, restore, export, import, sheet, pack, report, csv, match."""
 
 from __future__ import annotations
 
@@ -30,6 +30,7 @@ from tailslate.day.edit import SETS
 from tailslate.day.kinds import DEPARTMENT_NAMES
 from tailslate.desk import sheet
 from tailslate.greeting import Code, addresses, greeting, server_names
+from tailslate.pack.commands import csv, match_command, pack, report
 from tailslate.store import crew
 from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
 from tailslate.store.database import DatabaseDamaged, database_url
@@ -112,7 +113,8 @@ def main() -> None:
     """A film crew's shared prep checklist for one shooting day."""
 
 
-main.add_command(sheet)
+for at_a_desk in (sheet, pack, report, csv, match_command):
+    main.add_command(at_a_desk)
 
 
 @main.command()

@@ -9,7 +9,6 @@ from __future__ import annotations
 import datetime
 import itertools
 import json
-import zoneinfo
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
@@ -22,8 +21,8 @@ from tailslate.day import gathered, merge, phone_door
 from tailslate.day.edit import Edit
 from tailslate.day.gathered import Gathered
 from tailslate.desk_text import lines
+from tailslate.pack.whole_day import Records, records_of, utc_offset_min
 
-Records = dict[str, dict[str, list[Any]]]
 HARD_SPACE = "\u00a0"
 
 
@@ -45,11 +44,11 @@ class NoDay(click.ClickException):
 @click.option("--at", "at", help="Time to tell it for, such as 2026-11-25T14:00+00:00; by default now.")
 def sheet(file: Path, name: str, as_json: bool, units: str, at: str | None) -> None:
     """Print the sheet of one shot of the day in FILE."""
-    moment = _moment(at)
-    records = read_records(file, int(moment.timestamp() * 1000))
+    moment = moment_of(at)
+    records = records_of(read_edits(file, int(moment.timestamp() * 1000)))
     answer = _ask(
         do="shot",
-        shot=_shot(records, name),
+        shot=shot_of(records, name),
         records=records,
         complete=True,
         now_ms=int(moment.timestamp() * 1000),
@@ -63,7 +62,11 @@ def sheet(file: Path, name: str, as_json: bool, units: str, at: str | None) -> N
         click.echo(line.replace(HARD_SPACE, " "))
 
 
-def _moment(at: str | None) -> datetime.datetime:
+def moment_of(at: str | None) -> datetime.datetime:
+    """Return the time that an option names, now when it names none.
+
+    Raises: BadParameter.
+    """
     if at is None:
         return datetime.datetime.now(datetime.UTC)
     try:
@@ -82,8 +85,8 @@ def _ask(**asked: Any) -> dict[str, Any]:
     return answer
 
 
-def read_records(file: Path, now_ms: int) -> Records:
-    """Return the records of the floor that a file holds: record key to field to cell.
+def read_edits(file: Path, now_ms: int) -> list[Edit]:
+    """Return the edits of the floor that a file holds.
 
     Args:
         file: what `tailslate export` wrote, a JSON list of edit texts, or the demonstration day.
@@ -103,7 +106,7 @@ def read_records(file: Path, now_ms: int) -> Records:
                 f"{file} holds no day: give a file that `tailslate export` wrote, or a list of edit texts"
             )
         found = _read(texts)
-    return _records(list(found))
+    return list(found)
 
 
 def _demonstration(plan: dict[str, Any], now_ms: int) -> list[Edit]:
@@ -133,17 +136,11 @@ def _parts(text: str) -> list[Any]:
     return parts if isinstance(parts, list) and len(parts) > 1 else []
 
 
-def _records(found: list[Edit]) -> Records:
-    floor = [one for one in found if one.set == "floor"]
-    judged = merge.verdict_words([one for one in floor if one.kind == "verdict"])
-    records: Records = {}
-    for name, cell in merge.fold([one for one in floor if one.kind != "verdict"], judged).items():
-        record = gathered.record_of(name)
-        records.setdefault(record, {})[name[len(record) + 1 :]] = cell
-    return records
+def shot_of(records: Records, name: str) -> str:
+    """Return the id of the shot of that number or id.
 
-
-def _shot(records: Records, name: str) -> str:
+    Raises: NoDay.
+    """
     found = Gathered(records)
     numbers = {found.text(key, "number") or gathered.id_of(key): key for key in found.of_kind("shot")}
     for number, key in numbers.items():
@@ -155,12 +152,10 @@ def _shot(records: Records, name: str) -> str:
 
 def _utc_offset_min(records: Records, moment: datetime.datetime) -> int:
     """Return how far the clock of the day's place is ahead of UTC; this machine's where nobody said."""
-    found = Gathered(records)
-    for key in found.of_kind("day"):
-        try:
-            moment = moment.astimezone(zoneinfo.ZoneInfo(found.text(key, "time_zone")))
-        except (zoneinfo.ZoneInfoNotFoundError, ValueError):
-            click.echo("the time zone of the place is not known: times are this machine's", err=True)
-            moment = moment.astimezone()
-    offset = moment.utcoffset() or datetime.timedelta()
-    return int(offset.total_seconds()) // 60
+    offset_min = utc_offset_min(records, moment)
+    if offset_min is None and not Gathered(records).of_kind("day"):
+        offset_min = int((moment.utcoffset() or datetime.timedelta()).total_seconds()) // 60
+    if offset_min is None:
+        click.echo("the time zone of the place is not known: times are this machine's", err=True)
+        offset_min = int((moment.astimezone().utcoffset() or datetime.timedelta()).total_seconds()) // 60
+    return offset_min

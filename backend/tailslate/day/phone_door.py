@@ -10,6 +10,7 @@ from tailslate.day import (
     history,
     kinds,
     legs,
+    match,
     merge,
     meter,
     readiness,
@@ -239,6 +240,15 @@ def _change_words(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"changes": history.of_day(asked["lines"], asked["records"], **_told(asked))}
 
 
+def _match(asked: "dict[str, Any]") -> "dict[str, Any]":
+    """Return how a shot differs from an earlier one, of this day or another."""
+    pairs = []
+    for shot, records in ((asked["shot"], asked["records"]), (asked["shot_then"], asked["records_then"])):
+        found = sheet.gather(shot, records, **_told(asked))
+        pairs.append((sheet.of_shot(shot, found), found))
+    return {"match": match.of_shots(pairs[0], pairs[1])}
+
+
 _ACTS = {
     "kinds": _kinds,
     "check": _check,
@@ -272,4 +282,5 @@ _ACTS = {
     "read_typed": _read_typed,
     "history_words": _history_words,
     "change_words": _change_words,
+    "match": _match,
 }

@@ -1,0 +1,182 @@
+"""The day on paper: call and emergency card, shots with their readiness, each shot's sheet, checklists to tick by pen.
+
+Paper grows old the moment it is printed: what it says of readiness carries its time, and nothing on it says that it
+is safe to roll. Departments, no names.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterator
+
+import segno
+
+from tailslate.day import holds, kinds, readiness, sheet, shown, ticks
+from tailslate.pack import blocks, told
+from tailslate.pack.blocks import Block
+from tailslate.pack.whole_day import ShotSheet, WholeDay
+
+FILL_IN = "NOT KNOWN: fill in before the day"
+CARD = ("emergency_number", "nearest_hospital", "medic", "assembly_point")
+CALL = ("date_label", "place", "call_time", "meal_time", "wrap_time")
+DECIDES = (
+    "In an emergency ring the number above first, then stop the set. Figures here are arithmetic for planning: "
+    "local codes and licensed or competent people decide."
+)
+REASONS = 6  # of a shot on its own sheet; the rest stands in the checklists
+
+
+def of_day(day: WholeDay, *, join_link: str = "") -> list[Block]:
+    """Return the day pack as blocks."""
+    made = [*_card(day, join_link), *_shots(day)]
+    before: dict[str, str] = {}
+    for one in day.shots:
+        made += _sheet(one, day, before)
+    for department, label, _short in kinds.DEPARTMENTS:
+        made += _checklist(department, label, day)
+    return made
+
+
+def _card(day: WholeDay, join_link: str) -> Iterator[Block]:
+    yield blocks.part("Call and emergency card")
+    yield blocks.strip("", day.title)
+    yield from blocks.facts(_fact(field, day, shown.NOT_KNOWN) for field in CALL if _is_field(field))
+    yield from blocks.big(_fact(field, day, FILL_IN) for field in CARD)
+    yield blocks.caution(DECIDES)
+    for sentence in day.incomplete:
+        yield blocks.against(sentence)
+    for one in day.page["holds"]:
+        yield _hold(one)
+    yield from blocks.facts(
+        [("note", told.value(day.key, "note", day.found))] if day.found.text(day.key, "note") else []
+    )
+    if join_link:
+        yield blocks.code(
+            qr(join_link), beside=f"Join the day: open this with the phone's camera.\n{join_link}"
+        )
+
+
+def _is_field(field: str) -> bool:
+    return kinds.field_of("day", field) is not None
+
+
+def _fact(field: str, day: WholeDay, unknown: str) -> tuple[str, str]:
+    known = kinds.field_of("day", field)
+    said = told.value(day.key, field, day.found)
+    return (known.label if known else field, unknown if said == shown.NOT_KNOWN else said)
+
+
+def qr(link: str) -> str:
+    """Return a QR code (ISO/IEC 18004) as an SVG drawing."""
+    target = io.BytesIO()
+    segno.make(link, error="m", micro=False).save(target, kind="svg", border=4, svgns=True, xmldecl=False)
+    return target.getvalue().decode("utf-8")
+
+
+def _hold(one: dict[str, object]) -> Block:
+    return blocks.hold(
+        str(one["line"]), "HOLD" if holds.does_hold(one) else "WATCH" if one["type"] == "watch" else "CLEARED"
+    )
+
+
+def word_on_paper(one: ShotSheet, day: WholeDay) -> str:
+    """Return a shot's state as paper may say it: what was ready is told with its time."""
+    word: str = one.readiness["word"]
+    if one.readiness["state"] == readiness.READY:
+        return f"WAS READY at {day.clock(one.readiness['as_of_ms'])}: confirm by voice"
+    return word
+
+
+def _shots(day: WholeDay) -> Iterator[Block]:
+    yield blocks.part("Shots")
+    if not day.shots:
+        yield blocks.line("No shot is listed yet.")
+    rows = []
+    for one in day.shots:
+        found = one.sheet["shot"]
+        key = found["record"]
+        scene = one.records.target(key, "scene")
+        planned = told.value(key, "planned_roll_time", one.records)
+        rows.append(
+            [
+                f"{found['number']} {found['title']}",
+                one.records.text(scene, "number") if scene else "",
+                shown.value("shot", "phase", found["phase"]),
+                "" if planned == shown.NOT_KNOWN else planned,
+                word_on_paper(one, day),
+                one.readiness["sentence"],
+            ]
+        )
+    yield from blocks.table(
+        ("shot", "scene", "phase", "to roll", "state", "what stands first"),
+        rows,
+        widths=(4, 1.2, 1.8, 1.4, 2.6, 6),
+    )
+
+
+def _once(title: str, body: Iterator[Block], number: str, before: dict[str, str]) -> list[Block]:
+    """Return a section; where an earlier sheet had the very same, its stops and cautions and where the rest stands."""
+    found = list(body)
+    first = before.setdefault(json.dumps([title, found]), number)
+    if found and first != number:
+        kept = [one for one in found if one["block"] in ("caution", "hold", "against")]
+        found = [*kept, blocks.line(f"The same as on the sheet of {first}.")]
+    return told.titled(title, found)
+
+
+def _sheet(one: ShotSheet, day: WholeDay, before: dict[str, str]) -> Iterator[Block]:
+    made, found = one.sheet, one.sheet["shot"]
+    yield blocks.part(f"Shot {found['number']}")
+    yield blocks.strip(found["number"], found["title"], word_on_paper(one, day))
+    for held in made["holds"]:
+        yield _hold(held)
+    reasons = [each["sentence"] for each in one.readiness["reasons"] if each["code"] != "hold"]
+    for sentence in reasons[:REASONS]:
+        yield blocks.against(sentence)
+    if len(reasons) > REASONS:
+        yield blocks.line(f"and {len(reasons) - REASONS} more: see the checklists")
+    yield from told.titled("Speaks against it", (blocks.against(each["sentence"]) for each in made["over"]))
+    yield from told.titled(
+        "Two answers",
+        (blocks.against(f"{each['label']}. {each['sentence']}") for each in made["two_answers"]),
+    )
+    yield from told.titled("Set-up", blocks.facts((each["label"], each["shown"]) for each in made["setup"]))
+    yield from told.titled("Light", told.light(made))
+    yield from told.titled("Lit by", told.lit_by(found["record"], one.records))
+    yield from told.titled("Rigging", [*told.cautions(made["rigging"]), *told.things(made["rigging"])])
+    yield from _once("Power", told.power(made["power"]), found["number"], before)
+    yield from _once("Drinks and food", told.drinks(made["drinks"]), found["number"], before)
+    yield from told.titled("Marks", blocks.ticks(told.row(each) for each in made["rows"]["marks"]))
+    yield from told.titled("Tape", told.tape(made["tape"]))
+    yield from told.titled("Frame", told.frame(made["frame"]))
+
+
+def _checklist(department: str, label: str, day: WholeDay) -> list[Block]:
+    groups = sheet.of_department(department, [{"shot": one.shot, "sheet": one.sheet} for one in day.shots])
+    shots_of: dict[tuple[str, str], list[str]] = {}
+    for group in groups:
+        for row in group["rows"]:
+            shots_of.setdefault((row["record"], row["field"]), []).append(group["number"])
+    made: list[Block] = []
+    printed: set[tuple[str, str]] = set()
+    for group in groups:
+        rows, cautioned = [], set()
+        for row in group["rows"]:
+            key = (row["record"], row["field"])
+            if key in printed or row["state"] == ticks.OFF:
+                continue
+            printed.add(key)
+            others = shots_of[key][1:]
+            code = row["caution"]["code"] if row["caution"] else ""
+            rows.append(
+                told.row(
+                    row,
+                    more="also for " + ", ".join(others) if others else "",
+                    with_caution=code not in cautioned,
+                )
+            )
+            cautioned.add(code)
+        if rows:
+            made += [blocks.strip(group["number"], group["title"]), *blocks.ticks(rows)]
+    return [blocks.part(f"{label}: checklist"), *made] if made else []

@@ -1,0 +1,223 @@
+"""A shot's sheet as blocks: light, rigging, power, drinks, tape and frame, in the words of the rules.
+
+Knows no page. Shared by the day pack and the report. A caution stands before the figures that it is about, once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from tailslate.day import gathered, kinds, merge, names, shown, ticks
+from tailslate.day.gathered import Gathered
+from tailslate.pack import blocks
+from tailslate.pack.blocks import Block
+
+WORDS = {"within": "", "plain": "", "over": "over", "unknown": "not known"}
+BOXES = {ticks.DONE: blocks.DONE, ticks.AGAIN: blocks.AGAIN, ticks.TWO: blocks.TWO}
+ROW_WORDS = {ticks.AGAIN: "tick again", ticks.TWO: "two answers", ticks.DONE: "done"}
+WHEN = {"between": "between takes", "after": "after the shot"}
+
+Thing = dict[str, Any]
+
+
+def value(key: str, field: str, records: Gathered) -> str:
+    """Return a value in words; every answer when there are several, "not known" when there is none."""
+    cell = records.cell(key, field)
+    said: list[str] = []
+    for entry in cell[merge.LIVE] if cell else []:
+        one = names.value_words(key, field, entry[gathered.VALUE], records)
+        if one not in said:
+            said.append(one)
+    known = kinds.field_of(gathered.kind_of(key), field)
+    if len(said) > 1 and known and known.rule == "plain":
+        said = said[:1]
+    return "TWO ANSWERS: " + " or ".join(said) if len(said) > 1 else "".join(said) or shown.NOT_KNOWN
+
+
+def titled(title: str, body: Iterable[Block]) -> list[Block]:
+    """Return blocks under a heading; nothing for nothing."""
+    told = list(body)
+    return [blocks.head(title), *told] if told else []
+
+
+def cautions(things: Iterable[Thing]) -> Iterator[Block]:
+    """Give the cautions of things and of their figures, each once."""
+    told = [
+        one for thing in things for one in [thing["caution"], *(each["caution"] for each in thing["figures"])]
+    ]
+    for sentence in dict.fromkeys(one["sentence"] for one in told if one):
+        yield blocks.caution(sentence)
+
+
+def figure(one: dict[str, Any]) -> dict[str, str]:
+    """Return one figure as a row."""
+    asked = [missing["sentence"] for missing in one["missing"] if missing["sentence"] != one["line"]]
+    word = WORDS[one["state"]]
+    return {
+        "label": one["label"],
+        "shown": "" if word and one["shown"] == shown.NOT_KNOWN else one["shown"],
+        "word": word,
+        "line": one["line"],
+        "ask": "; ".join(asked) if word == WORDS["unknown"] else "",
+    }
+
+
+def things(found: Iterable[Thing]) -> Iterator[Block]:
+    """Give things, each with its title and its figures."""
+    for thing in found:
+        yield blocks.name(thing["title"])
+        yield from blocks.figures(figure(one) for one in thing["figures"])
+
+
+def light(sheet: dict[str, Any]) -> Iterator[Block]:
+    """Give the target, every level as a reading or a range, the contrast, and what takes part in it."""
+    yield blocks.line(sheet["shot"]["target"]["sentence"])
+    told = []
+    for one in sheet["light"]["levels"]:
+        if one["kind"] == "unknown":
+            told.append({"label": one["title"], "word": "not known", "line": one["line"]})
+        else:
+            parts = [one[name]["shown"] for name in ("stops", "lux", "footcandles") if one[name]]
+            told.append(
+                {"label": one["title"], "shown": ", ".join(parts), "kind": one["kind"], "line": one["line"]}
+            )
+    contrast = sheet["light"]["key_to_fill"]
+    if contrast:
+        told.append(
+            {
+                "label": "Key to fill",
+                "shown": contrast["shown"],
+                "kind": contrast["kind"],
+                "line": contrast["line"],
+            }
+        )
+    yield from blocks.figures(told)
+    for one in sheet["light"]["levels"]:
+        if one["caution"]:
+            yield blocks.caution(one["caution"]["sentence"])
+
+
+def lit_by(shot: str, records: Gathered) -> list[Block]:
+    """Give how each source was set: lamp, what stands before it, distance, dimmer, what it is aimed at."""
+    rows = []
+    for key in records.pointing("level", "shot", shot):
+        source = records.target(key, "source")
+        burning = records.text(key, "on")
+        if not records.is_there(source):
+            continue
+        sheets = sorted(
+            records.pointing("layer", "source", source),
+            key=lambda one: (records.whole(one, "order") or 0, one),
+        )
+        before = [
+            f"{names.name_of(one, records)} {value(one, 'width_m', records)} by {value(one, 'height_m', records)},"
+            f" gap {value(one, 'gap_m', records)}"
+            for one in sheets
+        ]
+        lamp = [value(source, "lamp", records), f"to the lens {value(source, 'height_m', records)}"]
+        aimed = [value(key, "distance_m", records), value(key, "point", records)]
+        if records.entry(key, "off_axis_deg"):
+            aimed.append(value(key, "off_axis_deg", records) + " off axis")
+        rows.append(
+            [
+                f"{names.name_of(source, records)}\n{value(key, 'role', records)}"
+                + (
+                    ""
+                    if burning == "yes"
+                    else ", not burning"
+                    if burning == "no"
+                    else ", nobody said if it burns"
+                ),
+                "\n".join(lamp),
+                "\n".join(before) or "nothing listed",
+                "\n".join(aimed),
+                _dimmer(key, records),
+            ]
+        )
+    columns = ("source", "lamp, height", "before it, lamp first", "distance, aimed at", "dimmer")
+    return blocks.table(columns, rows, widths=(3, 3, 4, 3, 2))
+
+
+def _dimmer(level: str, records: Gathered) -> str:
+    """Return how a source was dimmed: the dimmer's percent, the light that it let through, or both."""
+    said = []
+    if records.entry(level, "dimmer_percent"):
+        said.append(value(level, "dimmer_percent", records))
+    if records.entry(level, "output_ratio"):
+        said.append(value(level, "output_ratio", records) + " of the light")
+    return ", ".join(said) or shown.NOT_KNOWN
+
+
+def power(found: dict[str, Any]) -> Iterator[Block]:
+    """Give circuits with what is on them, batteries, and what is plugged in nowhere."""
+    yield from cautions(found["circuits"] + found["batteries"])
+    for circuit in found["circuits"]:
+        yield from things([circuit])
+        loads = []
+        for one in circuit["loads"]:
+            parts = [one["shown"], "" if one["burning"] else "not in this shot", one["from"]]
+            loads.append((one["title"], ", ".join(part for part in parts if part)))
+        yield from blocks.facts(loads)
+    yield from things(found["batteries"])
+    for one in found["nowhere"]:
+        yield blocks.against(one["sentence"])
+
+
+def drinks(found: list[dict[str, Any]]) -> Iterator[Block]:
+    """Give drinks and food: cleared or not, allergens, what is mixed, and their figures."""
+    yield from cautions(found)
+    for drink in found:
+        if not drink["cleared"]:
+            yield blocks.hold(f"{drink['title']}: the allergy round is not done", "NOT CLEARED")
+        else:
+            yield blocks.name(drink["title"])
+        yield from blocks.facts(("allergens, " + one["title"], one["words"]) for one in drink["allergens"])
+        mixed = [
+            (one["title"], f"{one['share']}, {one['amount']}" + (f" ({one['from']})" if one["from"] else ""))
+            for one in drink["mix"]
+        ]
+        yield from blocks.facts(mixed)
+        yield from blocks.figures(figure(one) for one in drink["figures"])
+
+
+def tape(found: dict[str, Any]) -> Iterator[Block]:
+    """Give tape jobs and rolls."""
+    yield from cautions(found["jobs"])
+    yield from things(found["jobs"])
+    yield from blocks.figures({**figure(one["figure"]), "label": one["title"]} for one in found["rolls"])
+
+
+def frame(found: dict[str, Any]) -> Iterator[Block]:
+    """Give the lens's figures and what stands in frame or in the camera's way."""
+    path = found["path"] or {}
+    yield from cautions([{"figures": found["figures"], "caution": path.get("caution")}])
+    yield from blocks.figures(figure(one) for one in found["figures"])
+    for sentence in dict.fromkeys(one["sentence"] for one in found["missing"]):
+        yield blocks.against(sentence)
+    for one in found["things"]:
+        said = f"{one['title']}, {one['what']}: {one['word']}"
+        is_plain = one["state"] == "out" or one["wanted"]
+        yield blocks.line(said) if is_plain else blocks.against(said)
+    for one in found["glass"]:
+        yield blocks.against(f"{one['title']}: {one['sentence']}")
+    if found["unplaced"]:
+        yield blocks.against("without a place: " + ", ".join(one["title"] for one in found["unplaced"]))
+    for one in path.get("in_the_way", []):
+        yield blocks.against(one["sentence"])
+
+
+def row(one: dict[str, Any], *, more: str = "", with_caution: bool = True) -> dict[str, Any]:
+    """Return one row of a checklist with its box."""
+    when = WHEN.get((one["derived"] or {}).get("when", ""), "")
+    second = ", ".join(part for part in (one["second"], when, more) if part)
+    caution = one["caution"]["sentence"] if one["caution"] and with_caution else ""
+    return {
+        "box": BOXES.get(one["state"], blocks.OPEN),
+        "title": one["title"],
+        "amount": f"{one['amount']} {one['unit']}".strip(),
+        "must": one["must"],
+        "word": ROW_WORDS.get(one["state"], ""),
+        "lines": [*([second] if second else []), *one["changes"]],
+        "caution": caution,
+    }
