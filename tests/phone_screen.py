@@ -23,6 +23,15 @@ SMALL_TARGETS = """([selector, least]) => [...document.querySelectorAll(selector
 })"""
 
 
+# A phone that just joined is still working out its sheets: wait until nothing has changed for a moment.
+STILL = """() => new Promise((resolve) => {
+  const look = new MutationObserver(() => { clearTimeout(timer); timer = setTimeout(done, 700); });
+  const done = () => { look.disconnect(); resolve(true); };
+  let timer = setTimeout(done, 700);
+  look.observe(document.querySelector("main"), { childList: true, characterData: true, subtree: true });
+})"""
+
+
 class Screen:
     """One phone, joined, with the whole day on it."""
 
@@ -53,6 +62,10 @@ class Screen:
     def dock(self) -> Locator:
         """What asks for an answer."""
         return self.page.locator(".dock")
+
+    def settle(self) -> None:
+        """Wait until the screen stands still."""
+        self.page.evaluate(STILL)
 
     def hear(self) -> None:
         """Exchange now, and wait until this phone has what the server has."""

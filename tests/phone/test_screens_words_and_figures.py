@@ -139,7 +139,7 @@ def test_the_level_that_an_edit_makes_stands_beside_the_field(key_grip: Screen) 
           tailslate.shown(tailslate.recordNow(key).shot) === "12c" && tailslate.shown(tailslate.recordNow(key).role) === "fill")"""
     )
     key_grip.go("shot/12c/light")
-    expect(key_grip.page.get_by_text("Key to fill")).to_be_visible()
+    expect(key_grip.page.get_by_text("Key to fill", exact=True)).to_be_visible()
     key_grip.go(f"record/{level}?shot=12c")
     distance = key_grip.page.get_by_label("last frame or lamp to the subject")
     distance.fill("5 m")
