@@ -3,7 +3,7 @@
 import { type Asked, useAnswer } from "../../asked";
 import { utcOffsetMin } from "../../clock";
 import { gather, type ShotNow } from "../../day_reads";
-import { recordNow, shown as shownValue } from "../../day_signals";
+import { recordNow, shown } from "../../day_signals";
 import type { Fields, RecordKey } from "../../engine/contract";
 import { units } from "../../preferences";
 
@@ -24,7 +24,6 @@ export function useOfShot<T>(found: ShotNow, question: { do: string } | null, mo
     units: units.value,
     utc_offset_min: utcOffsetMin(),
     now_ms: Date.now(),
-    complete: true,
   };
   return useAnswer<T>(asked, [
     found.shot,
@@ -35,4 +34,4 @@ export function useOfShot<T>(found: ShotNow, question: { do: string } | null, mo
   ]);
 }
 
-export const valueNow = (record: RecordKey, field: string) => shownValue(recordNow(record)?.[field]);
+export const valueNow = (record: RecordKey, field: string) => shown(recordNow(record)?.[field]);

@@ -93,33 +93,30 @@ function Inside({ figure, is_link }: { figure: Figure; is_link: boolean }) {
   );
 }
 
-/** One answer. What is missing is one tap away: the row itself leads to the first of it. */
-export function FigureRow({
-  figure,
-  shot,
-  caution,
-}: {
-  figure: Figure;
-  shot: string;
-  caution?: CautionWords | null;
-}) {
+type FigureRowProps = { figure: Figure; shot: string; caution: CautionWords | null; asked: Missing[] };
+
+const askedKey = (one: Missing): string => `${one.record} ${one.field}`;
+
+/** One answer. What is missing is one tap away: the row itself leads to the first of it. `asked` stands above already. */
+function FigureRow({ figure, shot, caution, asked }: FigureRowProps) {
   const [first, ...others] = figure.missing;
   const href = first ? missingLink(first, shot) : "";
   const looks = `row plain${figure.state === "over" ? " need" : ""}`;
+  const above = new Set(asked.map(askedKey));
   return (
     <>
       {href ? (
         <a class={looks} href={href}>
           <Inside figure={figure} is_link />
-          <Caution caution={caution ?? null} />
+          <Caution caution={caution} />
         </a>
       ) : (
         <div class={looks}>
           <Inside figure={figure} is_link={false} />
-          <Caution caution={caution ?? null} />
+          <Caution caution={caution} />
         </div>
       )}
-      <MissingRows missing={others} shot={shot} />
+      <MissingRows missing={others.filter((one) => !above.has(askedKey(one)))} shot={shot} />
     </>
   );
 }
@@ -133,7 +130,9 @@ export function FigureRows(props: { figures: Figure[]; shot: string; said?: stri
     const before = props.figures[place - 1]?.caution?.sentence;
     const own = figure.caution?.sentence ?? "";
     const caution = own === before || props.said?.includes(own) ? null : figure.caution;
-    return <FigureRow key={figure.label} figure={figure} shot={props.shot} caution={caution} />;
+    const asked = props.figures.slice(0, place).flatMap(({ missing }) => missing);
+    const key = `${figure.label} ${place}`;
+    return <FigureRow key={key} figure={figure} shot={props.shot} caution={caution} asked={asked} />;
   });
 }
 

@@ -1,5 +1,5 @@
 // Frame: the set from above, what stands in the picture or in the camera's way, the lens's figures, reflections, even light.
-import { record, recordNow, shown } from "../../day_signals";
+import { record, shown } from "../../day_signals";
 import { Caution, Empty, Fold } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said, unbroken } from "../../parts/said";
@@ -115,7 +115,7 @@ const once = <T extends { record: string; field: string }>(all: T[]): T[] =>
 export function FrameTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
   const fields = record(sheet.shot.record).value;
   const setup = shown(fields?.setup);
-  const scene = shown(recordNow(sheet.shot.record)?.scene);
+  const scene = shown(fields?.scene);
   const { frame } = sheet;
   return (
     <>

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { save, undo } from "../../acting";
-import { recordNow, shown } from "../../day_signals";
+import { membership, recordNow, shown } from "../../day_signals";
 import type { ScreenAct } from "../../engine/client";
 import { NotSaved } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
@@ -11,8 +11,30 @@ import { words } from "../../words";
 
 type TriedOut = { said: string; back: ScreenAct[] };
 
-/** Shot id -> what was tried on it from this phone, the newest first. */
-const tried = signal<{ [shot: string]: TriedOut[] }>({});
+type AllTried = { [day_and_shot: string]: TriedOut[] };
+const PLACE = "tailslate.tried";
+
+function read(): AllTried {
+  try {
+    return JSON.parse(localStorage.getItem(PLACE) ?? "{}");
+  } catch {
+    return {}; // no localStorage, or a damaged entry: the history still has the values before
+  }
+}
+
+/** What was tried on each shot from this phone, the newest first; outlives a closed app. */
+const tried = signal<AllTried>(read());
+const placeOf = (shot: string): string => `${membership.value?.day ?? ""} ${shot}`;
+const triedOn = (shot: string): TriedOut[] => tried.value[placeOf(shot)] ?? [];
+
+function keep(shot: string, all: TriedOut[]): void {
+  tried.value = { ...tried.value, [placeOf(shot)]: all };
+  try {
+    localStorage.setItem(PLACE, JSON.stringify(tried.value));
+  } catch (error) {
+    console.warn("localStorage did not take what was tried", error);
+  }
+}
 
 const before = ({ kind, record, set }: ScreenAct): ScreenAct["set"] =>
   Object.fromEntries(
@@ -26,7 +48,7 @@ const before = ({ kind, record, set }: ScreenAct): ScreenAct["set"] =>
 export async function tryOut(shot: string, said: string, acts: ScreenAct[]): Promise<string> {
   const answer = await save(acts, said, acts.map(before));
   if (answer.back.length) {
-    tried.value = { ...tried.value, [shot]: [{ said, back: answer.back }, ...(tried.value[shot] ?? [])] };
+    keep(shot, [{ said, back: answer.back }, ...triedOn(shot)]);
   }
   return answer.saved ? "" : (answer.reasons[0]?.sentence ?? words.save.no_answer);
 }
@@ -39,13 +61,16 @@ export function TriedRows({ shot }: { shot: string }) {
     if (undo.value?.said === one.said) undo.value = null; // it is undone: nothing more to offer
     setFailed(answer.saved ? "" : (answer.reasons[0]?.sentence ?? words.save.no_answer));
     if (answer.saved) {
-      tried.value = { ...tried.value, [shot]: (tried.value[shot] ?? []).filter((other) => other !== one) };
+      keep(
+        shot,
+        triedOn(shot).filter((other) => other !== one),
+      );
     }
   };
   return (
     <>
-      {(tried.value[shot] ?? []).map((one) => (
-        <button key={one.said} type="button" class="row" onClick={() => void putBack(one)}>
+      {triedOn(shot).map((one, place) => (
+        <button key={`${place} ${one.said}`} type="button" class="row" onClick={() => void putBack(one)}>
           <Mark name="chg" />
           <span>
             <span class="t">
