@@ -125,7 +125,7 @@ def test_a_hole_in_the_edits_is_told_and_nothing_is_called_ready() -> None:
 def test_an_empty_day_still_prints_its_card() -> None:
     day = Crew().day()
     text = pages(printed(day_pack.of_day(day), day))
-    assert text[0].count("NOT KNOWN: fill in before the day") == 4
+    assert text[0].count("NOT KNOWN: fill in before the day") == 5
     assert "No shot is listed yet." in text[1]
 
 

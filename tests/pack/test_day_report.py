@@ -58,6 +58,8 @@ def test_what_was_used_up_is_summed() -> None:
             {"on": "drink/rum", "shot": "12c", "amount_l": [amount, f"{amount} l"], "take": place + 1},
         )
     assert "Dark rum, in all 300 ml" in told(crew)
+    crew.write("Props buyer", "used", "u3", {"on": "drink/rum", "take": 3})
+    assert "Dark rum, in all at least 300 ml" in told(crew)
 
 
 def test_safety_ticks_carry_a_name_and_open_ones_say_not_done() -> None:

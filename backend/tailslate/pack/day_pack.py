@@ -18,8 +18,8 @@ from tailslate.pack.blocks import Block
 from tailslate.pack.whole_day import ShotSheet, WholeDay
 
 FILL_IN = "NOT KNOWN: fill in before the day"
-CARD = ("emergency_number", "nearest_hospital", "medic", "assembly_point")
-CALL = ("date_label", "place", "call_time", "meal_time", "wrap_time")
+CARD = ("call_time", "emergency_number", "nearest_hospital", "medic", "assembly_point")
+CALL = ("date_label", "place", "meal_time", "wrap_time")
 DECIDES = (
     "In an emergency ring the number above first, then stop the set. Figures here are arithmetic for planning: "
     "local codes and licensed or competent people decide."
@@ -41,7 +41,7 @@ def of_day(day: WholeDay, *, join_link: str = "") -> list[Block]:
 def _card(day: WholeDay, join_link: str) -> Iterator[Block]:
     yield blocks.part("Call and emergency card")
     yield blocks.strip("", day.title)
-    yield from blocks.facts(_fact(field, day, shown.NOT_KNOWN) for field in CALL if _is_field(field))
+    yield from blocks.facts(_fact(field, day, shown.NOT_KNOWN) for field in CALL)
     yield from blocks.big(_fact(field, day, FILL_IN) for field in CARD)
     yield blocks.caution(DECIDES)
     for sentence in day.incomplete:
@@ -55,10 +55,6 @@ def _card(day: WholeDay, join_link: str) -> Iterator[Block]:
         yield blocks.code(
             qr(join_link), beside=f"Join the day: open this with the phone's camera.\n{join_link}"
         )
-
-
-def _is_field(field: str) -> bool:
-    return kinds.field_of("day", field) is not None
 
 
 def _fact(field: str, day: WholeDay, unknown: str) -> tuple[str, str]:
@@ -75,9 +71,9 @@ def qr(link: str) -> str:
 
 
 def _hold(one: dict[str, object]) -> Block:
-    return blocks.hold(
-        str(one["line"]), "HOLD" if holds.does_hold(one) else "WATCH" if one["type"] == "watch" else "CLEARED"
-    )
+    if one["cleared"]:
+        return blocks.line(f"Cleared: {one['line']}")
+    return blocks.hold(str(one["line"]), "HOLD" if holds.does_hold(one) else "WATCH")
 
 
 def word_on_paper(one: ShotSheet, day: WholeDay) -> str:

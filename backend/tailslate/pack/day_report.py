@@ -7,7 +7,6 @@ to be not known, never left out.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal, InvalidOperation
 
 from tailslate.day import gathered, kinds, merge, names, rows, shown, ticks
 from tailslate.day.gathered import Gathered
@@ -177,7 +176,6 @@ def person(by: str, for_whom: str, found: Gathered) -> str:
 def _used(day: WholeDay) -> Iterator[Block]:
     """Give what was used up: a record each, and the sum of each thing."""
     yield blocks.part("Used up")
-    sums: dict[str, list[Decimal]] = {}
     made = []
     for key in sorted(day.found.of_kind("used"), key=lambda one: (day.found.target(one, "on"), one)):
         on = day.found.target(key, "on")
@@ -194,19 +192,20 @@ def _used(day: WholeDay) -> Iterator[Block]:
                 names.signed("", entry, day.found).lstrip(". ") if entry else "",
             ]
         )
-        held = day.found.value(key, "amount_l")
-        if isinstance(held, list):
-            try:
-                sums.setdefault(on, []).append(Decimal(str(held[0])))
-            except InvalidOperation:
-                made[-1][1] = shown.NOT_KNOWN
     if not made:
         yield blocks.line("Nothing is written down as used up.")
     yield from blocks.table(("what", "amount", "shot", "take", "when, who"), made, widths=(4, 2, 4, 1, 3))
-    yield from blocks.facts(
-        (f"{names.name_of(on, day.found)}, in all", shown.figure(float(sum(amounts)), "l"))
-        for on, amounts in sorted(sums.items())
-    )
+    yield from blocks.facts(_sums(day))
+
+
+def _sums(day: WholeDay) -> Iterator[tuple[str, str]]:
+    """Give the sum of each thing; where a record does not say how much, or says two things, it is 'at least'."""
+    for on in sorted({day.found.target(key, "on") for key in day.found.of_kind("used")} - {""}):
+        for field in ("amount_l", "amount"):
+            amount, is_whole = told.used_up(on, field, day.found)
+            if amount:
+                said = shown.figure(float(amount), "l") if field == "amount_l" else f"{amount} pieces"
+                yield (f"{names.name_of(on, day.found)}, in all", said if is_whole else "at least " + said)
 
 
 def _safety(day: WholeDay) -> Iterator[Block]:

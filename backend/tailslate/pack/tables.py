@@ -141,7 +141,7 @@ def _drinks(day: WholeDay) -> Iterator[Row]:
     for key in day.found.of_kind("drink"):
         scene = day.found.target(key, "scene")
         row = rows.row(key, "round_done", day.found)
-        used = [_number(day.found.value(one, "amount_l")) for one in day.found.pointing("used", "on", key)]
+        used_l, is_whole = told.used_up(key, "amount_l", day.found)
         yield [
             names.name_of(key, day.found),
             day.found.text(scene, "number") if scene else "",
@@ -150,7 +150,7 @@ def _drinks(day: WholeDay) -> Iterator[Row]:
             *(_number(day.found.value(key, field)) for field in DRINK_FIELDS),
             told.value(key, "allergens", day.found),
             row["word"] or "not done",
-            sum((Decimal(one) for one in used if not isinstance(one, str)), Decimal(0)),
+            used_l if is_whole else "",
         ]
 
 

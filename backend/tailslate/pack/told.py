@@ -6,6 +6,7 @@ Knows no page. Shared by the day pack and the report. A caution stands before th
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from decimal import Decimal
 from typing import Any
 
 from tailslate.day import gathered, kinds, merge, names, shown, ticks
@@ -33,6 +34,34 @@ def value(key: str, field: str, records: Gathered) -> str:
     if len(said) > 1 and known and known.rule == "plain":
         said = said[:1]
     return "TWO ANSWERS: " + " or ".join(said) if len(said) > 1 else "".join(said) or shown.NOT_KNOWN
+
+
+def is_split(key: str, field: str, records: Gathered) -> bool:
+    """Tell whether a field has two answers."""
+    cell = records.cell(key, field)
+    return bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
+
+
+def used_up(thing: str, field: str, records: Gathered) -> tuple[Decimal, bool]:
+    """Return how much of a thing is written down as used up, and whether every record of it says how much.
+
+    Args:
+        thing: record key of what is used up.
+        field: amount_l [l] or amount [pieces].
+        records: with the records of the kind `used`.
+    """
+    amounts, is_whole = [], True
+    for key in records.pointing("used", "on", thing):
+        held = records.value(key, field)
+        if is_split(key, field, records):
+            is_whole = False
+        elif isinstance(held, list) and gathered.number_of(held) is not None:
+            amounts.append(Decimal(held[0]))
+        elif records.whole(key, field) is not None:
+            amounts.append(Decimal(records.whole(key, field) or 0))
+        elif records.entry(key, "amount_l") is None and records.entry(key, "amount") is None:
+            is_whole = False
+    return sum(amounts, Decimal(0)), is_whole
 
 
 def titled(title: str, body: Iterable[Block]) -> list[Block]:
@@ -145,7 +174,7 @@ def _dimmer(level: str, records: Gathered) -> str:
     if records.entry(level, "dimmer_percent"):
         said.append(value(level, "dimmer_percent", records))
     if records.entry(level, "output_ratio"):
-        said.append(value(level, "output_ratio", records) + " of the light")
+        said.append("lets through " + value(level, "output_ratio", records))
     return ", ".join(said) or shown.NOT_KNOWN
 
 
