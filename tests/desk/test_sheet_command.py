@@ -56,7 +56,7 @@ def test_a_list_of_edits_gives_the_sheet_of_a_shot_by_its_number(tmp_path: Path)
 def test_json_is_what_a_phone_gets(tmp_path: Path) -> None:
     outcome = printed(tmp_path, texts(), "--shot", "12C", "--json")
     answer = json.loads(outcome.stdout)
-    assert set(answer) == {"sheet", "readiness"}
+    assert set(answer) == {"sheet", "readiness", "work"}
     assert answer["sheet"]["power"]["circuits"][0]["record"] == "circuit/wall"
 
 

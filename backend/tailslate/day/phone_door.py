@@ -7,6 +7,7 @@ from tailslate.day import (
     board,
     check,
     exchange,
+    forecast,
     history,
     kinds,
     legs,
@@ -22,6 +23,7 @@ from tailslate.day import (
     tables,
     ways,
     what_if,
+    work,
 )
 from tailslate.day import edit as edits
 from tailslate.day.gathered import Gathered
@@ -159,7 +161,8 @@ def _told(asked: "dict[str, Any]") -> "dict[str, Any]":
 def _shot(asked: "dict[str, Any]") -> "dict[str, Any]":
     found = sheet.gather(asked["shot"], asked["records"], **_told(asked))
     made = sheet.of_shot(asked["shot"], found, incomplete=_incomplete(asked), now_ms=asked.get("now_ms"))
-    return {"sheet": made, "readiness": readiness.of_shot(made, found)}
+    ready = readiness.of_shot(made, found)
+    return {"sheet": made, "readiness": ready, "work": work.of_shot(made, ready, found)}
 
 
 def _incomplete(asked: "dict[str, Any]") -> "list[str]":
@@ -175,13 +178,46 @@ def _incomplete(asked: "dict[str, Any]") -> "list[str]":
 
 
 def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
-    return board.board(
+    """Return the board; with the day's facts (`work` of the act `day`) and each shot's work, when each will be ready."""
+    day = asked.get("day", {})
+    old_min = day.get("old_after_min")
+    made = board.board(
         asked["shots"],
         last_words=asked.get("last_words", {}),
         now_ms=asked["now_ms"],
         incomplete=_incomplete(asked),
         utc_offset_min=asked.get("utc_offset_min", 0),
-        old_ms=asked.get("old_ms", exchange.OLD_MS),
+        old_ms=asked.get("old_ms") or (old_min * 60000 if old_min else exchange.OLD_MS),
+    )
+    if day:
+        works = [one["work"] for one in asked["shots"]]
+        told = {"now_ms": asked["now_ms"], "utc_offset_min": asked.get("utc_offset_min", 0)}
+        found = forecast.of_day(works, day, **told)
+        for row, one in zip(made["rows"], found["shots"]):
+            row["forecast"] = one
+        made["wrap"] = found["wrap"]
+    return made
+
+
+def _day(asked: "dict[str, Any]") -> "dict[str, Any]":
+    made = sheet.of_day(asked["records"], **_told(asked))
+    made["work"] = work.of_day(Gathered(asked["records"]))
+    return made
+
+
+def _forecast(asked: "dict[str, Any]") -> "dict[str, Any]":
+    """Return when shots will be ready: from stored works, or from the records of the day and the ids of shots."""
+    shots, day = asked["shots"], asked.get("day", {})
+    if "records" in asked:
+        shots = [_shot(dict(asked, shot=one))["work"] for one in shots]
+        day = work.of_day(Gathered(asked["records"]))
+    return forecast.of_day(
+        shots,
+        day,
+        now_ms=asked["now_ms"],
+        utc_offset_min=asked.get("utc_offset_min", 0),
+        first_of=asked.get("first_of", ""),
+        changes=asked.get("changes", []),
     )
 
 
@@ -268,8 +304,9 @@ _ACTS = {
     "completeness": _completeness,
     "reads": lambda _asked: reads.table(),
     "shot": _shot,
-    "day": lambda asked: sheet.of_day(asked["records"], **_told(asked)),
+    "day": _day,
     "board": _board,
+    "forecast": _forecast,
     "list": lambda asked: {"groups": sheet.of_department(asked["department"], asked["shots"])},
     "what_if": _what_if,
     "ways": _ways,
