@@ -22,7 +22,6 @@ const english = {
     hours: (h: number, m: number) => (m ? `${h} h ${m}` : `${h} h`),
     days: (n: number) => `${n} d`,
     ago: (age: string) => `${age} ago`,
-    unknown: "age unknown",
   },
   wait: {
     reading_day: "Reading the day on this phone",
@@ -35,9 +34,7 @@ const english = {
   save: {
     not_saved: "NOT saved on this phone.",
     no_answer: "The phone gave no answer. Try again; if it stays, close the app and open it again.",
-    saved: "saved on this phone",
     typing: "not saved yet",
-    undo: "Undo",
     undo_what: (what: string) => `Undo: ${what}`,
     put_back: "Put back",
     unsent: "unsent",
@@ -73,7 +70,6 @@ const english = {
   },
   day: {
     last_word: "last word",
-    past: (n: number) => `Done, ${n}`,
     empty: "No shots on this day yet.",
     empty_do: "Add the first shot. It works without signal.",
     add_shot: "Add a shot",
@@ -81,7 +77,6 @@ const english = {
     waiting_fold: "Others wait for an answer",
     waiting: (n: number) => `Waiting for an answer, ${n}`,
     held: (n: number) => `Held, ${n}`,
-    held_day: "Holds on the whole day",
     changes: "Changed last",
     no_holds: "No hold is raised.",
     no_waiting: "Nobody waits for an answer.",
@@ -93,7 +88,6 @@ const english = {
     ready_head: "Ready",
     not_computed: "Not worked out yet",
     two_of: (label: string) => `Two answers: ${label}`,
-    now: "now",
   },
   hold: {
     word: "HOLD",
@@ -103,12 +97,9 @@ const english = {
     clear: "Clear it",
     clearing_it: "clearing the hold",
     clearing: "Clearing waits for the server",
-    cleared: "cleared",
     no_longer: "This hold is cleared.",
     again: "The clearing no longer counts.",
     only_heads: "Heads of department and assistant directors clear a hold.",
-    raised: "Hold raised.",
-    open: "Look at the hold",
   },
   request: {
     asks: (from: string, to: string) => `${from} asks ${to}`,
@@ -151,8 +142,6 @@ const english = {
     round_not_done_more: "Nobody drinks or eats until it is. No answer is not a yes.",
     none: "This shot is not on the day.",
     none_do: "Choose one on Day.",
-    pick: "Choose a shot",
-    missing: "To know more",
     fill_in: "Tap to fill in",
     no_levels: "No light is listed for this shot.",
     no_levels_do: "Add a light source on Set, or take a reading here.",
@@ -163,7 +152,6 @@ const english = {
     ladder_word: "ladder",
     target: "target",
     read: "read",
-    stage: "after",
     edit_shot: "Edit the shot",
     phase: "Phase",
     empty: {
@@ -174,9 +162,6 @@ const english = {
       marks: "No marks are listed.",
     },
     unknown: "unknown",
-    next: (title: string) => `Next: ${title}`,
-    before: (title: string) => `Before: ${title}`,
-    order: "Shot order",
   },
   sheet: english_of_sheet,
   list: {
@@ -217,7 +202,6 @@ const english = {
     remove_sure: (title: string) => `Remove ${title}?`,
     remove_more:
       "It stays in the history. Anything others wrote on it that you have not seen brings it back.",
-    removed: "Removed.",
     removed_by: "This was removed.",
     keep: "Keep it",
     bring_back: "Bring it back",
@@ -228,16 +212,11 @@ const english = {
     newer: "Made with a newer version. Update to edit it.",
     more_fields: "More fields",
     notes: "Notes",
-    two: "Two answers",
     levels: "What it does to the light",
     was: (before: string) => `was ${before}`,
-    not_done_counts: "Not done counts.",
     raise: "Raise a hold, request or note on this",
     reserved: "Only some may change this. Until the server has said yes it does not count.",
     fill_first: (label: string) => `Fill in first: ${label}`,
-    use: (label: string) => `Use ${label}`,
-    yes: "yes",
-    no: "no",
     choice: (word: string) => word.replaceAll("_", " "),
   },
   two: {
@@ -251,7 +230,6 @@ const english = {
     shown: "shown now",
     not_done_counts: "Not done counts.",
     unknown_person: "someone",
-    also: "Also split",
   },
   history: {
     title: "History",
@@ -267,7 +245,6 @@ const english = {
     },
     changed_to: "then",
     replaced: "replaced since",
-    nothing: "nothing",
     verdicts: { out: "does not count", parked: "does not count yet", counts: "counts" } as {
       [says: string]: string;
     },
@@ -297,10 +274,7 @@ const english = {
     do_hold: "Raise the hold",
     do_request: "Send the request",
     do_note: "Keep the note",
-    from: (department: string) => `from ${department}`,
     from_head: "Ask from",
-    saved_request: "Request is on this phone. It goes out with the next signal.",
-    saved_note: "Note is on this phone. It goes out with the next signal.",
     needs_words: "Write a few words first.",
     needs_department: "Choose whom you ask.",
   },
@@ -345,10 +319,7 @@ const english = {
         : `${n} changes were never sent. They would be lost for everyone.`,
     forget_type: (n: number) => `Type ${n} to forget them too`,
     forget_do: "Forget the day",
-    forget_no: "Keep it",
     forget_changed: (n: number) => `Nothing was dropped: ${n} are unsent now. Look again.`,
-    join_other: "Join another day",
-    member: "Who you are",
     clock: (minutes: number) =>
       `This phone’s clock is ${Math.abs(minutes)} min ${minutes > 0 ? "ahead of" : "behind"} the server’s. Times others see may look odd; nothing is lost.`,
     versions: (build: string, rules: number | null) => `Build ${build}, rules ${rules ?? "not up yet"}.`,
@@ -401,7 +372,6 @@ const english = {
   live: {
     changes: (n: number) => (n === 1 ? "1 change from others" : `${n} changes from others`),
     state: (shot: string, word: string) => `${shot} now ${word}`,
-    holds: (n: number) => (n === 1 ? "1 hold stands" : `${n} holds stand`),
   },
   join_words: (parts: string[]) => parts.filter(Boolean).join(", "),
 };
