@@ -160,7 +160,7 @@ def _tell_needs(everything: "list[Row]") -> None:
     for row in everything:
         if row["derived"]:
             fold = row["fold"]["key"] if row["fold"] else ""
-            last = derived.last_named(row["record"]) or row["record"]
+            last = _last_named(row["record"])
             cell = row["record"] + "/" + row["field"]
             of_template.setdefault(row["derived"]["template"], []).append((fold, last, cell))
             placed.append((row, fold, last))
@@ -172,6 +172,11 @@ def _tell_needs(everything: "list[Row]") -> None:
             near = [one for one in alike if fold and one[0] == fold]
             found.extend([one[2] for one in near or [one for one in alike if one[1] == last] or alike])
         row["derived"]["needs"] = found
+
+
+def _last_named(key: str) -> str:
+    found = task_id.parse(key)
+    return found[1][-1] if found else key
 
 
 def _carried(made: "dict[str, Any]", shot: things.Shot) -> None:
@@ -238,9 +243,8 @@ def _orphans(
 
 
 def _no_longer_asked(key: str, records: "Gathered") -> "Row":
-    template = derived.template_of(key, records)
-    row = rows.row(key, "done", records, department=template.department if template else "", must=False)
+    found, named = derived.read(key, records), task_id.parse(key)
+    row = rows.row(key, "done", records, department=found[0].department if found else "", must=False)
     row["state"], row["word"], row["changes"] = ticks.OFF, ticks.WORDS[ticks.OFF], []
-    named = task_id.parse(key)
     row["derived"] = _derived(named[0] if named else "", "", templates.BEFORE, (0, 0, 0))
     return row

@@ -13,15 +13,19 @@ if TYPE_CHECKING:
     from tailslate.day.gathered import Gathered
 
 
-def template_of(key: str, records: "Gathered") -> "Template | None":
-    """Return the template of a derived task; None when a person made the task, or nobody knows the template.
+def read(key: str, records: "Gathered") -> "tuple[Template, list[str]] | None":
+    """Return the template and the records of a derived task; None when a person made it, or nobody knows the template.
 
     Args:
         key: record key of a task.
         records: with the template, when a production added it.
     """
-    found = task_id.parse(key)
-    return _called(found[0], records) if found else None
+    if key not in records.worked_out:
+        found = task_id.parse(key)
+        template = _called(found[0], records) if found else None
+        records.worked_out[key] = (template, found[1]) if found and template else None
+    known: tuple[Template, list[str]] | None = records.worked_out[key]
+    return known
 
 
 def _called(name: str, records: "Gathered") -> "Template | None":
@@ -67,12 +71,6 @@ def _is_step(text: str) -> bool:
     return bool(text) and text.replace(".", "", 1).isdigit() and text != "."
 
 
-def last_named(key: str) -> str:
-    """Return the record key that a derived task is done to, "" when a person made the task."""
-    found = task_id.parse(key)
-    return found[1][-1] if found else ""
-
-
 def inputs(key: str, records: "Gathered") -> "list[str] | None":
     """Return the cell keys that the tick of a derived task is for, None for a task that a person made.
 
@@ -80,13 +78,18 @@ def inputs(key: str, records: "Gathered") -> "list[str] | None":
         key: record key of the task.
         records: what its id names, and what the template's paths reach from there.
     """
-    named = task_id.parse(key)
-    template = _called(named[0], records) if named else None
-    if not named or not template:
-        return None
+    name = key + "/inputs"
+    if name not in records.worked_out:
+        found = read(key, records)
+        records.worked_out[name] = _cells(found[0], found[1], records) if found else None
+    known: list[str] | None = records.worked_out[name]
+    return known
+
+
+def _cells(template: "Template", named: "list[str]", records: "Gathered") -> "list[str]":
     cells: list[str] = []
-    for steps, fields in template.inputs:
-        for record in _reach(steps, named[1], records):
+    for path, fields in template.inputs:
+        for record in _reach(path, named, records):
             cells.extend([record + "/" + field for field in fields])
     return cells
 
@@ -130,5 +133,5 @@ def steps(key: str, records: "Gathered") -> "dict[str, str]":
         records: with the template, when a production added it.
     Returns: kind/field to step.
     """
-    template = template_of(key, records)
-    return template.steps if template else {}
+    found = read(key, records)
+    return found[0].steps if found else {}

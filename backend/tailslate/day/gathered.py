@@ -23,7 +23,8 @@ class Gathered:
 
     Attributes: records (record key to field to cell); units ("metric" or "imperial");
     utc_offset_min (minutes that the place's clock is ahead of UTC, for times in sentences);
-    asks_again (no while a shot rolls, and once it is done: then nothing re-opens).
+    asks_again (no while a shot rolls, and once it is done: then nothing re-opens); worked_out (what a rule
+    found for a record, kept for the length of one call: the records do not change in it).
     """
 
     def __init__(self, records: "Records", *, units: str = "metric", utc_offset_min: int = 0) -> None:
@@ -32,6 +33,7 @@ class Gathered:
         self.units = units
         self.utc_offset_min = utc_offset_min
         self.asks_again = True
+        self.worked_out: dict[str, Any] = {}
         self._of_kind: dict[str, list[str]] = {}
         for key in sorted(records):
             self._of_kind.setdefault(kind_of(key), []).append(key)

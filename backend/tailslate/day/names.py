@@ -41,9 +41,9 @@ def name_of(key: str, records: "Gathered") -> str:
         return number + (" " + name if name else "")
     if name:
         return name
-    template = derived.template_of(key, records) if kind == "task" else None
-    if template:
-        return template.title.replace("{}", name_of(derived.last_named(key), records))
+    found = derived.read(key, records) if kind == "task" else None
+    if found:
+        return found[0].title.replace("{}", name_of(found[1][-1], records))
     known = kinds.KINDS.get(kind)
     return (known.label if known else kind) + " without a title"
 

@@ -79,14 +79,19 @@ def relies_on(task: str, records: "Gathered") -> "list[str]":
 def value_if_ticked(key: str, field: str, records: "Gathered") -> "list[Any]":
     """Return the value of a tick made now: done, for the stored values of its inputs.
 
+    Of a derived task what nobody has filled in is left out: its id says what else it is for.
+
     Args:
         key: record key.
         field: the tick's field.
         records: the record and what its tick relies on.
     """
     pairs = []
+    is_derived = derived.read(key, records) is not None
     for cell_key in inputs(key, field, records):
-        pairs.append([cell_key, records.value(record_of(cell_key), _field_of(cell_key))])
+        value = records.value(record_of(cell_key), _field_of(cell_key))
+        if value is not None or not is_derived:
+            pairs.append([cell_key, value])
     return ["done", pairs]
 
 
@@ -107,13 +112,15 @@ def state(key: str, field: str, records: "Gathered") -> "dict[str, Any]":
     if not kinds.is_done(live[0][gathered.VALUE]):
         is_split = bool(cell) and cell is not None and cell[merge.MARK] == merge.CAREFUL
         return {"state": TWO if is_split else OPEN, "entry": live[0], "changes": []}
+    if not records.asks_again:  # T4
+        return {"state": DONE, "entry": live[0], "changes": []}
     best: list[str] | None = None
     holder = live[0]
     for entry in live:
         found = changes(key, field, entry, records)
         if best is None or len(found) < len(best):
             best, holder = found, entry
-    if best and records.asks_again:
+    if best:
         return {"state": AGAIN, "entry": holder, "changes": best}
     return {"state": DONE, "entry": holder, "changes": []}
 
@@ -129,8 +136,11 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
     """
     sentences, known = [], set()
     steps = derived.steps(key, records)
+    is_derived = derived.read(key, records) is not None
     for cell_key, was in entry[gathered.VALUE][1]:
         known.add(cell_key)
+        if _is_as_it_was(cell_key, was, records):
+            continue
         own_step = steps.get(kind_of(cell_key) + "/" + _field_of(cell_key), "") if steps else ""
         sentence = _change(cell_key, was, records, own_step)
         if sentence:
@@ -139,8 +149,21 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
         if cell_key in known or record_of(cell_key) == key:
             continue
         if records.value(record_of(cell_key), _field_of(cell_key)) is not None:
-            sentences.append("it now relies on " + names.cell_name(cell_key, records) + " as well")
+            if is_derived:
+                sentences.append(_change(cell_key, None, records, ""))
+            else:
+                sentences.append("it now relies on " + names.cell_name(cell_key, records) + " as well")
     return sentences
+
+
+def _is_as_it_was(cell_key: str, was: "Any", records: "Gathered") -> bool:
+    """Tell in one look whether an input is untouched, as most are; what may have changed is looked at closely."""
+    cut = cell_key.rfind("/")
+    fields = records.records.get(cell_key[:cut])
+    cell = fields.get(cell_key[cut + 1 :]) if fields and "present" not in fields else None
+    if not cell or not cell[merge.LIVE] or cell[merge.MARK] in (merge.TWO, merge.CAREFUL):
+        return False
+    return bool(cell[merge.LIVE][0][gathered.VALUE] == was)
 
 
 def _field_of(cell_key: str) -> str:
