@@ -3,15 +3,26 @@
 // Q2 a change that the phone failed to store stays in memory, is told as NOT saved, and is tried again.
 // Q3 rows of other tabs are taken before a change is computed, inside its own transaction.
 import { Author } from "./acts";
-import { Draft, type Records } from "./cells";
-import type { Act, Facts, Keepsake, Membership, News, NotSaved, Opened, RecordKey, Saved } from "./contract";
+import { DayCells, Draft, type Records } from "./cells";
+import type {
+  Act,
+  Cell,
+  Facts,
+  Keepsake,
+  Membership,
+  News,
+  NotSaved,
+  Opened,
+  RecordKey,
+  Saved,
+} from "./contract";
 import { DayState } from "./day_state";
 import { type ReadEdit, readText } from "./edit_text";
 import { type ExchangeRecord, marked, newExchange, randomText } from "./exchange";
 import { setOf } from "./held_edits";
 import { foldRecord, Kinds, mergeEdits, presenceOf, recordOfText } from "./merging";
 import { Notices, sentenceOf } from "./notices";
-import type { Rules } from "./rules";
+import { EDITS_PER_CALL, type Rules } from "./rules";
 import {
   Behind,
   type Compacted,
@@ -142,6 +153,39 @@ export class DayEngine {
     this.setReady();
     this.tellFacts();
     this.compactSoon();
+    this.inQueue(() => this.verify()).catch((error) => this.notices.fail("verify", error));
+  }
+
+  /**
+   * Compute some records anew from their edits, others at every start, and mend what the snapshot has otherwise.
+   * It also runs the merge once before the first edits of others arrive, which is when a phone comes back.
+   */
+  private async verify(): Promise<void> {
+    const { cells, held } = this.state;
+    const records = [...cells.records.keys()];
+    const start = Math.floor(Math.random() * records.length);
+    const edits: ReadEdit[] = [];
+    const chosen: RecordKey[] = [];
+    for (const record of [...records.slice(start), ...records.slice(0, start)]) {
+      const found = held.idsOf(record).map((id) => readText(held.text(id), this.day));
+      if (edits.length + found.length > EDITS_PER_CALL) break;
+      edits.push(...found.filter((edit) => edit !== null));
+      chosen.push(record);
+    }
+    const draft = new Draft(new DayCells());
+    mergeEdits(this.rules, this.kinds, this.day, draft, held, edits);
+    const same = (record: RecordKey, field: string): boolean =>
+      JSON.stringify(draft.cell(record, field)) === JSON.stringify(cells.cell(record, field));
+    const mended = new Draft(cells);
+    for (const record of chosen) {
+      for (const field in draft.fields(record)) {
+        if (!same(record, field)) mended.set(record, field, draft.cell(record, field) as Cell);
+      }
+    }
+    const count = Object.keys(mended.changed).length;
+    if (!count) return;
+    this.notices.fail("verify", `${count} records differed from their edits and were mended`);
+    await this.commit(() => ({ draft: mended, row: this.rowOf(mended, {}) }), "relaxed", "here");
   }
 
   private async takeContents(state: DayState, stored: Stored): Promise<void> {
@@ -421,23 +465,33 @@ export class DayEngine {
     const changed = Object.entries(found).filter(
       ([record, now]) => now !== (presence.get(record) ?? "present"),
     );
-    const row: Row = {
-      incarnation: this.incarnation,
+    const row = this.rowOf(draft, {
       ids: edits.map((edit) => edit.id).join(" "),
       texts: edits.map((edit) => edit.text).join("\n"),
+      presence: Object.fromEntries(changed),
+      dropped: [...left].map((id) => [id, setOf(held.text(id))]),
+      ...with_row,
+    });
+    const is_empty = !row.ids && !row.confirmed.length && !row.wanted.length && !row.dropped.length;
+    return { draft, row: is_empty ? null : row };
+  }
+
+  private rowOf(draft: Draft, more: Partial<Row>): Row {
+    return {
+      incarnation: this.incarnation,
+      ids: "",
+      texts: "",
       is_own: false,
       at_ms: Date.now(),
       groups: [],
       cells: JSON.stringify(draft.changed),
-      presence: Object.fromEntries(changed),
+      presence: {},
       confirmed: [],
       wanted: [],
       refused: [],
-      dropped: [...left].map((id) => [id, setOf(held.text(id))]),
-      ...with_row,
+      dropped: [],
+      ...more,
     };
-    const is_empty = !row.ids && !row.confirmed.length && !row.wanted.length && !row.dropped.length;
-    return { draft, row: is_empty ? null : row };
   }
 
   /** The exchange's marks over everything held, edits that are arriving included and those that leave left out. */

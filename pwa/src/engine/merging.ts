@@ -69,9 +69,12 @@ export function mergeEdits(
 ): void {
   const to_fold = recordsToFold(rules, kinds, draft, held, edits);
   const plain = to_fold.size ? edits.filter((edit) => !to_fold.has(edit.record)) : edits;
+  // Whole logs come in any order: who is shown matters only once all of them are joined.
+  const touched = new Map<string, [record: RecordKey, field: string]>();
   for (let start = 0; start < plain.length; start += EDITS_PER_CALL) {
-    joinOnIds(rules, draft, plain.slice(start, start + EDITS_PER_CALL));
+    joinOnIds(rules, draft, plain.slice(start, start + EDITS_PER_CALL), touched);
   }
+  showSeveral(rules, draft, touched);
   for (const record of to_fold) foldRecord(rules, day, draft, held, edits, record);
 }
 
@@ -110,7 +113,12 @@ export const recordOfText = (text: string): RecordKey => {
   return `${parts[11]}/${parts[12]}`;
 };
 
-function joinOnIds(rules: Rules, draft: Draft, edits: ReadEdit[]): void {
+function joinOnIds(
+  rules: Rules,
+  draft: Draft,
+  edits: ReadEdit[],
+  several: Map<string, [record: RecordKey, field: string]>,
+): void {
   const numbers = new Map<string, number>();
   const ids: string[] = [];
   const number = (id: string): number => {
@@ -121,7 +129,7 @@ function joinOnIds(rules: Rules, draft: Draft, edits: ReadEdit[]): void {
     return ids.length - 1;
   };
   const places = new Map<string, number>();
-  const touched: { record: RecordKey; field: string; off: string[]; entries: Map<string, LiveEdit> }[] = [];
+  const touched: Touched[] = [];
   const asked_cells: number[][][] = [];
   const asked_edits: [place: number, own: number, seen: number[]][] = [];
   for (const { id, parts, record } of edits) {
@@ -131,38 +139,53 @@ function joinOnIds(rules: Rules, draft: Draft, edits: ReadEdit[]): void {
       if (place === undefined) {
         place = touched.length;
         places.set(name, place);
-        const [, live, gone, absent, off] = draft.cell(record, field) ?? [0, [], [], [], []];
-        touched.push({ record, field, off, entries: new Map(live.map((entry) => [entry[0], entry])) });
-        asked_cells.push([live.map(([live_id]) => number(live_id)), gone.map(number), absent.map(number)]);
+        const cell = draft.cell(record, field) ?? EMPTY;
+        touched.push({ record, field, name, cell, arrived: [] });
+        asked_cells.push([
+          cell[1].map(([live_id]) => number(live_id)),
+          cell[2].map(number),
+          cell[3].map(number),
+        ]);
       }
-      touched[place]?.entries.set(id, [id, value, parts[7], parts[8], parts[9], parts[10], parts[6]]);
+      const entry: LiveEdit = [id, value, parts[7], parts[8], parts[9], parts[10], parts[6]];
+      (touched[place] as Touched).arrived.push(entry);
       asked_edits.push([place, number(id), seen.map(number)]);
     }
   }
-  const { cells } = rules.ask<{ cells: number[][][] }>({
+  const { cells } = rules.ask<{ cells: [number[], number[], number[]][] }>({
     do: "join_ids",
     cells: asked_cells,
     edits: asked_edits,
   });
-  const several: { [name: string]: LiveEdit[] } = {};
-  for (const [place, [live_numbers = [], gone = [], absent = []]] of cells.entries()) {
-    const { record, field, off, entries } = touched[place] as (typeof touched)[number];
-    const live = live_numbers.map((one) => entries.get(ids[one] as string) as LiveEdit);
-    const named = (some: number[]): string[] =>
-      some.length ? some.map((one) => ids[one] as string).sort() : (some as never[]);
-    draft.set(record, field, [0, live, named(gone), named(absent), off]);
-    if (live.length > 1) several[`${record}/${field}`] = live;
+  const named = (some: number[]): string[] => some.map((one) => ids[one] as string).sort();
+  for (const [place, [live_numbers, gone, absent]] of cells.entries()) {
+    const { record, field, name, cell, arrived } = touched[place] as Touched;
+    const entryOf = (one: number): LiveEdit => {
+      const id = ids[one];
+      return (arrived.find((entry) => entry[0] === id) ??
+        cell[1].find((entry) => entry[0] === id)) as LiveEdit;
+    };
+    draft.set(record, field, [0, live_numbers.map(entryOf), named(gone), named(absent), cell[4]]);
+    if (live_numbers.length > 1) several.set(name, [record, field]);
   }
-  showSeveral(rules, draft, several);
 }
 
+type Touched = { record: RecordKey; field: string; name: string; cell: Cell; arrived: LiveEdit[] };
+const EMPTY: Cell = [0, [], [], [], []];
+
 /** Where a field has several live edits, the rules say which is shown and whether it is marked. */
-function showSeveral(rules: Rules, draft: Draft, several: { [name: string]: LiveEdit[] }): void {
-  const names = Object.keys(several);
-  for (let start = 0; start < names.length; start += EDITS_PER_CALL) {
-    const some = Object.fromEntries(
-      names.slice(start, start + EDITS_PER_CALL).map((name) => [name, several[name]]),
-    );
+function showSeveral(
+  rules: Rules,
+  draft: Draft,
+  touched: Map<string, [record: RecordKey, field: string]>,
+): void {
+  const several: [name: string, live: LiveEdit[]][] = [];
+  for (const [name, [record, field]] of touched) {
+    const live = draft.cell(record, field)?.[1] ?? [];
+    if (live.length > 1) several.push([name, live]);
+  }
+  for (let start = 0; start < several.length; start += EDITS_PER_CALL) {
+    const some = Object.fromEntries(several.slice(start, start + EDITS_PER_CALL));
     const { cells } = rules.ask<{ cells: { [name: string]: [CellMark, LiveEdit[]] } }>({
       do: "shown",
       cells: some,

@@ -1,0 +1,64 @@
+// Bundles the pages, our engine from pwa/src among them, and checks that every fixture is an edit to the rules.
+import fs from "node:fs";
+import path from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { build } from "esbuild";
+
+const HERE = path.dirname(fileURLToPath(import.meta.url));
+const PWA = path.join(HERE, "..", "..", "pwa");
+
+const addresses = {
+  name: "addresses",
+  setup({ onResolve }) {
+    onResolve({ filter: /\?url$/ }, async ({ path: asked }) => ({
+      path: path.join(PWA, "node_modules", asked.slice(0, -4)),
+    }));
+  },
+};
+
+export async function buildPages() {
+  await build({
+    entryPoints: ["yjs.js", "floor.js", "ours.ts", "engine_worker.ts"].map((name) =>
+      path.join(HERE, "pages", name),
+    ),
+    bundle: true,
+    minify: true,
+    splitting: true,
+    format: "esm",
+    platform: "browser",
+    outdir: path.join(HERE, "made", "dist"),
+    publicPath: "/made/dist",
+    loader: { ".wasm": "file" },
+    plugins: [addresses],
+    external: ["module", "fs", "path", "url", "crypto", "node:*"],
+    define: { "process.env.NODE_ENV": '"production"', __BUILD__: '"bench"' },
+    nodePaths: [path.join(HERE, "node_modules"), path.join(PWA, "node_modules")],
+    logLevel: "error",
+  });
+}
+
+/** Every text of the fixtures must be an edit: none refused by the rules, in the Python of the phone. */
+export async function checkTexts(folder) {
+  const module = path.join(PWA, "node_modules/@micropython/micropython-webassembly-pyscript/micropython.mjs");
+  const { loadMicroPython } = await import(pathToFileURL(module).href);
+  const python = await loadMicroPython({ heapsize: 8 << 20, pystack: 16 << 10 });
+  const files = JSON.parse(fs.readFileSync(path.join(PWA, "generated", "rules.json"), "utf8"));
+  for (const [name, source] of Object.entries(files)) {
+    const parts = ["lib", ...name.split("/")];
+    for (let depth = 1; depth < parts.length; depth++) {
+      const folder_name = `/${parts.slice(0, depth).join("/")}`;
+      if (!python.FS.analyzePath(folder_name).exists) python.FS.mkdir(folder_name);
+    }
+    python.FS.writeFile(`/${parts.join("/")}`, source);
+  }
+  const { call } = python.pyimport("tailslate.day.phone_door");
+  const { base, hub } = JSON.parse(fs.readFileSync(path.join(folder, "edits.json"), "utf8"));
+  const texts = [...base, ...hub];
+  for (let start = 0; start < texts.length; start += 200) {
+    const items = texts.slice(start, start + 200);
+    const answer = JSON.parse(call(JSON.stringify({ do: "merge", day: "d7k2", items, cells: {} })));
+    if (!answer.ok || answer.refused.length)
+      throw new Error(`a fixture is no edit: ${JSON.stringify(answer.refused?.[0] ?? answer)}`);
+  }
+  return texts.length;
+}
