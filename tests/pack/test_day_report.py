@@ -30,6 +30,17 @@ def test_a_shot_is_told_as_it_was_lit() -> None:
         assert words in text
 
 
+def test_a_note_that_is_longer_than_a_page_is_printed_to_its_end() -> None:
+    crew = a_crew()
+    words = [f"word{place}" for place in range(220)]
+    for place in range(10):
+        crew.write("Gaffer", "note", f"n{place}", {"text": " ".join(words), "shot": "12c"})
+    crew.write("Gaffer", "hold", "h1", {"why": " ".join(words[:60]), "type": "stop", "shot": "12c"})
+    text = told(crew).split()
+    assert text.count("word219") == 10
+    assert text.count("word59") >= 11
+
+
 def test_the_log_keeps_a_hold_that_was_cleared_and_names_only_who_cleared_it() -> None:
     crew = a_crew()
     raised = crew.write(

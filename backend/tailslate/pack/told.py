@@ -17,6 +17,7 @@ from tailslate.pack.blocks import Block
 WORDS = {"within": "", "plain": "", "over": "over", "unknown": "not known"}
 BOXES = {ticks.DONE: blocks.DONE, ticks.AGAIN: blocks.AGAIN, ticks.TWO: blocks.TWO}
 ROW_WORDS = {ticks.AGAIN: "tick again", ticks.TWO: "two answers", ticks.DONE: "done"}
+LONG_ASK = 60  # letters: what is shorter is said again
 WHEN = {"between": "between takes", "after": "after the shot"}
 
 Thing = dict[str, Any]
@@ -96,7 +97,13 @@ def things(found: Iterable[Thing]) -> Iterator[Block]:
     """Give things, each with its title and its figures."""
     for thing in found:
         yield blocks.name(thing["title"])
-        yield from blocks.figures(figure(one) for one in thing["figures"])
+        told = [figure(one) for one in thing["figures"]]
+        asked: set[str] = set()
+        for one in told:
+            if one["ask"] in asked and len(one["ask"]) > LONG_ASK:
+                one["ask"] = "as above"
+            asked.add(one["ask"])
+        yield from blocks.figures(told)
 
 
 def light(sheet: dict[str, Any]) -> Iterator[Block]:
@@ -224,10 +231,13 @@ def frame(found: dict[str, Any]) -> Iterator[Block]:
     yield from blocks.figures(figure(one) for one in found["figures"])
     for sentence in dict.fromkeys(one["sentence"] for one in found["missing"]):
         yield blocks.against(sentence)
+    clear = [f"{one['title']}, {one['what']}" for one in found["things"] if one["state"] == "out"]
     for one in found["things"]:
         said = f"{one['title']}, {one['what']}: {one['word']}"
-        is_plain = one["state"] == "out" or one["wanted"]
-        yield blocks.line(said) if is_plain else blocks.against(said)
+        if one["state"] != "out":
+            yield blocks.line(said) if one["wanted"] else blocks.against(said)
+    if clear:
+        yield blocks.line("clear of the frame: " + "; ".join(clear))
     for one in found["glass"]:
         yield blocks.against(f"{one['title']}: {one['sentence']}")
     if found["unplaced"]:
