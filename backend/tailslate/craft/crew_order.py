@@ -60,7 +60,10 @@ def handed_out(order: list[str], tasks: "list[HandTask]", *, capacity: dict[str,
     while waiting:
         name = ""
         for one in waiting:
-            if all([before in ends for before in by_id[one]["after"]]):
+            for before in by_id[one]["after"]:
+                if before not in ends:
+                    break
+            else:
                 name = one
                 break
         if not name:
@@ -87,14 +90,14 @@ def handed_out(order: list[str], tasks: "list[HandTask]", *, capacity: dict[str,
 
 
 def crew_order(
-    tasks: "list[HandTask]", *, capacity: dict[str, int], most_tries: int = 400
+    tasks: "list[HandTask]", *, capacity: dict[str, int], most_placed: int = 1200
 ) -> "dict[str, Any]":
     """Return the shortest plan found for crews of so many people.
 
     Args:
         tasks: list of dict, keys id, duration_min [min], after (ids), crew ("" takes no hands).
         capacity: people of each crew (a count).
-        most_tries: plans to try at most (a count).
+        most_placed: tasks to place at most in all the plans tried (a count): a phone has to wait for them.
     Returns: dict, keys length_min [min], lower_bound_min (no order is shorter) [min], after (dict id to the
         ids it waits for, those whose hands it takes over included).
     Raises: RuleError "not_a_number", "negative", "id_twice", "task_unknown", "cycle", "crew_too_small".
@@ -117,6 +120,7 @@ def crew_order(
         )
     bound = lower_bound_min(with_hands, capacity=capacity)
     best, order, tried = None, [], 0
+    most_tries = most_placed // max(1, len(tasks))
     for listed in _lists(tasks):
         plan = handed_out(listed, tasks, capacity=capacity)
         tried += 1
