@@ -1,5 +1,5 @@
 // One shot: why it is or is not ready, then its parts as tabs.
-import { type ShotNow, shots_in_order } from "../../day_reads";
+import { my_departments, type ShotNow, shots_in_order } from "../../day_reads";
 import { board } from "../../day_sheet";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
@@ -23,6 +23,8 @@ import { Things } from "./things";
 import { WhatIf } from "./what_if";
 
 const TABS = ["light", "rig", "frame", "glasses", "colour", "dressing", "marks"] as const;
+/** Whom the phase stands on top for; for everyone else what is to be done comes first. */
+const RUN_THE_SHOT = ["assistant_directors", "script"];
 type TabName = (typeof TABS)[number];
 
 function Holds({ sheet }: { sheet: Sheet }) {
@@ -121,6 +123,7 @@ export function ShotScreen({ parts }: { parts: string[] }) {
   if (parts[1] === "what_if") return <WhatIf key={shot} found={found} />;
   const { sheet, readiness } = found;
   const phase = words.record.choice(sheet.shot.phase);
+  const runs_the_shot = my_departments.value.some((name) => RUN_THE_SHOT.includes(name));
   const told = board.value?.rows.find((row) => row.shot === shot);
   return (
     <div ref={swipe} class="shot-screen">
@@ -149,9 +152,10 @@ export function ShotScreen({ parts }: { parts: string[] }) {
         </a>
       ))}
       <Why reasons={readiness.reasons} shot={shot} sheet={sheet} />
-      <Phase shot={shot} />
+      {runs_the_shot && <Phase shot={shot} />}
       <NotesOn record={`shot/${shot}`} />
       <TabBody tab={tab} found={found} />
+      {!runs_the_shot && <Phase shot={shot} />}
     </div>
   );
 }
