@@ -9,8 +9,10 @@ import numpy as np
 import pytest
 
 from a_day import SHOT, ADay, Door, a_ready_day
+from micropython.interpreter import MicroPython
 from people import ASSISTANT_DIRECTOR, CAMERA_ASSISTANT, GAFFER, GRIP, KEY_GRIP, MORNING_MS, CrewMember
 from tailslate.craft.crew_order import crew_order
+from tailslate.day import check, kinds
 from tailslate.day.phone_door import call
 
 MINUTE_MS = 60_000
@@ -123,6 +125,37 @@ def test_of_two_answers_the_most_careful_with_the_most_minutes_counts(day: ADay,
     day.act(GAFFER, "word", f"{SHOT}~grip", alone=True, said="more", minutes=20, **word)
     [told] = forecast(day, phone_door)["words"]
     assert (told["said"], told["minutes"]) == ("more", 20)
+
+
+def test_a_word_taken_back_is_no_word(day: ADay, phone_door: Door) -> None:
+    a_word(day, KEY_GRIP, "grip", "more", 10)
+    day.act(KEY_GRIP, "word", f"{SHOT}~grip", said=None, minutes=None)
+    found = forecast(day, phone_door)
+    assert (found["words"], found["when"]) == ([], None)
+
+
+def test_a_phone_may_say_a_word_and_take_it_back() -> None:
+    for said, minutes_more in (("more", 10), ("ready", None), ("stuck", None), (None, None)):
+        word = {"shot": SHOT, "department": "grip", "said": said, "minutes": minutes_more}
+        assert check.faults("word", word) == []
+    assert check.faults("word", {"said": "nearly"}) != []
+    assert kinds.record_id_of_ends("word", {"shot": SHOT, "department": "grip"}) == f"{SHOT}~grip"
+
+
+def test_more_hands_do_not_change_what_a_department_said_itself(day: ADay, phone_door: Door) -> None:
+    a_word(day, KEY_GRIP, "grip", "more", 10)
+    change = {"do": "hands", "department": "grip", "count": 1}
+    found = forecast(day, phone_door, changes=[change])
+    assert found["minutes_won"] == 0.0
+    assert "Its own word stands" in found["words"][0]["shown"]
+
+
+def test_a_planned_time_that_is_past_has_no_odds(day: ADay, phone_door: Door) -> None:
+    day.act(ASSISTANT_DIRECTOR, "shot", SHOT, planned_roll_time="07:00")
+    a_word(day, KEY_GRIP, "grip", "more", 10)
+    found = forecast(day, phone_door)
+    assert found["odds"] is None
+    assert found["plan"] == "planned 07:00, forecast " + found["when"]["shown"]
 
 
 # conditions
@@ -429,3 +462,49 @@ def test_eight_in_ten_counted_runs_end_in_the_range(seed: int) -> None:
     assert from_now(found) == pytest.approx(last.mean(), rel=0.03, abs=0.5)
     inside = np.mean((last >= from_now(found, "low_ms")) & (last <= from_now(found, "high_ms")))
     assert 0.76 <= inside <= 0.98  # eight in ten, and what rounding to five minutes adds
+
+
+def a_random_day(seed: int) -> tuple[list[dict[str, Any]], dict[str, Any]]:
+    """Three shots of up to nine tasks, departments of one or two, ticks at any pace, words on some."""
+    draw = np.random.default_rng(seed)
+    names = ("grip", "electric", "art", "camera")
+    works = []
+    for shot in ("a", "b", "c"):
+        tasks = []
+        for place in range(int(draw.integers(1, 10))):
+            low = int(draw.integers(1, 10))
+            times = (low, low + int(draw.integers(0, 9)), low + int(draw.integers(9, 30)))
+            needs = [f"{shot}{before}" for before in range(place) if draw.random() < 0.3]
+            tasks.append((f"{shot}{place}", names[int(draw.integers(0, 4))], times, needs))
+        ticks = [
+            {
+                "cell": f"{shot}-{name}-{place}",
+                "department": name,
+                "at_ms": MORNING_MS - int(draw.integers(0, 7_200_000)),
+                "minutes": [2, 4, 8],
+            }
+            for name in names
+            for place in range(3)
+        ]
+        word: dict[str, Any] = {"record": f"word/{shot}~art", "department": "art", "said": "more"}
+        word.update(
+            {"minutes": int(draw.integers(1, 40)), "at_ms": MORNING_MS - int(draw.integers(0, 600_000))}
+        )
+        works.append(a_work(shot, tasks, ticks=ticks, words=[word], planned="09:00"))
+    crew = {name: int(draw.integers(1, 3)) for name in names}
+    day = facts(call="06:00", wrap="18:00", meal="08:30", meal_min=30, shooting_min=25, crew=crew)
+    return works, day
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_both_pythons_tell_the_same_times_odds_and_order(seed: int, micropython: MicroPython) -> None:
+    works, day = a_random_day(seed)
+    changes = [{"do": "swap", "shots": ["a", "c"]}, {"do": "hands", "department": "grip", "count": 1}]
+    for more in ({}, {"changes": changes}):
+        one, other = of_works(call, works, day, **more), of_works(micropython.call, works, day, **more)
+        for found in (one, other):
+            for shot in found["shots"]:
+                for word in shot["words"]:
+                    word["left"] = [round(left, 6) for left in word["left"]]
+        assert any(shot["when"] for shot in one["shots"])
+        assert one == other

@@ -207,14 +207,15 @@ def _tell(answer: "Answer", ready: "Time", crew: Crew) -> None:
     first, last = [shown.clock(when[name], clock.utc_offset_min) for name in ("low_ms", "high_ms")]
     when["shown"] = first + " to " + last
     answer["when"] = when
-    if answer["planned_ms"] is not None:
+    if answer["planned_ms"] is None:
+        return
+    by = shown.clock(answer["planned_ms"], clock.utc_offset_min)
+    answer["plan"] = "planned " + by + ", forecast " + when["shown"]
+    if answer["planned_ms"] > clock.now_ms:
         due_min = clock.work_until_min(answer["planned_ms"])
         ratio = ready_by_ratio(due_min, mean_min=ready["mean_min"], variance_min2=variance)
         answer["odds"] = {"by_ms": answer["planned_ms"], "shown": odds_words(ratio)}
-        by = shown.clock(answer["planned_ms"], clock.utc_offset_min)
-        answer["plan"] = (
-            "planned " + by + ", forecast " + when["shown"] + ": " + odds_words(ratio) + " by then"
-        )
+        answer["plan"] += ": " + odds_words(ratio) + " by then"
 
 
 def odds_words(ratio: float) -> str:
