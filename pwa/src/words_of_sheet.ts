@@ -26,7 +26,7 @@ export const english_of_sheet = {
     of_sources: "Source by source",
     softness: "Softness",
     wide_high: (width: string, height: string) => `${width} by ${height}`,
-    spread: "Brightest over darkest",
+    spread: "Spread",
     bounces: "Light from dressing",
     corrections: "Said by readings",
     share: "share",
