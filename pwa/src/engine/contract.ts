@@ -45,9 +45,10 @@ export type ShotSummary = {
   computed_ms: number;
   /** What it rests on beside the rules, as one text: equal texts need no new computing. */
   made_for: string;
-  /** As day/sheet.py and day/readiness.py return them. */
+  /** As day/sheet.py, day/readiness.py and day/work.py return them. */
   sheet: unknown;
   readiness: unknown;
+  work: unknown;
 };
 
 /** Something the person must know until it is over. `code` is for programs, `sentence` for people. */

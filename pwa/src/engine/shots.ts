@@ -79,7 +79,7 @@ export class Shots {
     const keys = this.gatherer.follow([`shot/${shot}`]);
     this.rests_on.set(shot, keys);
     this.waiting.delete(shot);
-    const { sheet, readiness } = this.day.rules.ask<{ sheet: unknown; readiness: unknown }>({
+    const { sheet, readiness, work } = this.day.rules.ask<Pick<ShotSummary, "sheet" | "readiness" | "work">>({
       do: "shot",
       shot,
       records: this.gatherer.recordsOf(keys),
@@ -97,6 +97,7 @@ export class Shots {
       made_for: this.madeFor(shot),
       sheet,
       readiness,
+      work,
     };
   }
 
