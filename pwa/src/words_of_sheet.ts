@@ -62,14 +62,12 @@ export const english_of_sheet = {
     warm: "warm",
     green: "green",
     magenta: "magenta",
-    neutral: "none",
     mired: "mired",
     tint_unknown: "tint not known",
     sources: "Sources",
     points: "Mixed at a point",
     none: "No source burns in this shot.",
     none_do: "Add one on Set, or fill in what burns.",
-    add_gel: "Colour of the shot",
   },
   rig: {
     work: "To do",
@@ -89,7 +87,6 @@ export const english_of_sheet = {
   },
   marks: {
     tape: "Tape",
-    rolls: "Off which roll",
   },
   frame: {
     figures: "Lens and light",
@@ -144,7 +141,6 @@ export const english_of_sheet = {
     same: "as now",
     apply: "Apply for everyone",
     throw_away: "Throw away",
-    thrown: "Thrown away. Nothing was changed.",
     solve: "Solve backwards",
     may: "May move",
     may_words: {
