@@ -24,7 +24,7 @@ NUMBERS = st.integers() | st.decimals(allow_nan=False, allow_infinity=False, pla
 
 
 @given(st.lists(st.lists(TEXTS, min_size=1, max_size=4), max_size=4))
-@example([["'=1"], ["''=1"], [" =1"], ["'"], [""], ["\ufeff=1"], ["a\r\nb"]])
+@example([["'=1"], ["''=1"], [" =1"], ["'"], [""], ["\ufeff=1"], ["a\r\nb"], ["\n\n=;'=\t\t'"]])
 def test_texts_come_back_as_they_were(rows: list[list[str]]) -> None:
     assert cells.read(cells.written(rows)) == rows
 
@@ -32,10 +32,14 @@ def test_texts_come_back_as_they_were(rows: list[list[str]]) -> None:
 @given(TEXTS)
 @example("\u00a0=1")
 @example("\n@SUM(1)")
-def test_no_text_begins_a_formula_after_what_a_spreadsheet_trims(text: str) -> None:
+@example("x;=1+1")
+@example("line\n-1+1")
+def test_no_text_begins_a_formula_wherever_a_spreadsheet_may_begin_a_cell(text: str) -> None:
+    """Where ; divides cells, LibreOffice 7.4 splits inside quotes that do not begin a cell (seen in a trial)."""
     (row,) = csv.reader(io.StringIO(cells.written([[text]])[1:], newline=""))
-    seen = re.sub("^[\\s\u200b-\u200f\u2060\ufeff]+", "", row[0])
-    assert not (seen and seen[0] in BEGINS_A_FORMULA)
+    for piece in re.split("[;\t\r\n]", row[0]):
+        seen = re.sub("^[\\s\u200b-\u200f\u2060\ufeff]+", "", piece)
+        assert not (seen and seen[0] in BEGINS_A_FORMULA)
     assert not (row[0] and row[0][0] in BEGINS_A_FORMULA)
 
 
@@ -51,7 +55,7 @@ def test_numbers_stay_numbers(row: list[int | Decimal]) -> None:
         (-12, "-12"),
         ("-12", '"\'-12"'),
         ("+44 20", '"\'+44 20"'),
-        ('say "go"; =1', '"say ""go""; =1"'),
+        ('say "go"; =1', '"say ""go"";\' =1"'),
         ("12C", '"12C"'),
     ],
 )

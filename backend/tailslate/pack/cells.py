@@ -1,7 +1,8 @@
-"""Cells of a CSV file that no spreadsheet runs: text that could begin a formula gets one leading apostrophe.
+"""Cells of a CSV file that no spreadsheet runs: what could begin a formula gets one apostrophe in front.
 
-C1 text stays text: every text is quoted (RFC 4180) and marked where a spreadsheet might run it. C2 a number stays a
-number: it is neither quoted nor marked. C3 reading takes off exactly the mark that writing put on.
+C1 text stays text: every text is quoted (RFC 4180) and marked where a spreadsheet might run it: at its start, and after
+what some spreadsheets take for the end of a cell whatever the quotes say (a semicolon, TAB, a new line). C2 a number
+stays a number: it is neither quoted nor marked. C3 reading takes off exactly the marks that writing put on.
 What begins a formula: OWASP, CSV Injection (= + - @ TAB CR and their full-width forms), read from memory.
 """
 
@@ -18,9 +19,11 @@ Cell = str | int | Decimal
 MARK = "'"
 BYTE_ORDER_MARK = "\ufeff"  # some spreadsheets take a file without it for another encoding
 # After white space and letters that show nothing; and after apostrophes, so that a text's own one is never taken off.
-_COULD_RUN = re.compile(
-    "'*[\\s\u200b-\u200f\u2060\ufeff\x00]*[-=+@\t\r\x00\uff1d\uff0b\uff0d\uff20\u2212\ufe62\ufe63\ufe66\ufe6b]"
-)
+_NOT_SEEN = "[^\\S\t\r\n]|[\u200b-\u200f\u2060\ufeff\x00]"
+_COULD_RUN = f"(?='*(?:{_NOT_SEEN})*[-=+@\t\r\x00\uff1d\uff0b\uff0d\uff20\u2212\ufe62\ufe63\ufe66\ufe6b])"
+_BEGINS = r"(?:\A|(?<=[;\t\r\n]))"
+_TO_MARK = re.compile(_BEGINS + _COULD_RUN)
+_MARKED = re.compile(_BEGINS + MARK + _COULD_RUN)
 
 
 def written(rows: Iterable[Sequence[Cell]]) -> str:
@@ -39,14 +42,14 @@ def read(text: str) -> list[list[str]]:
 
 
 def guarded(text: str) -> str:
-    """Return a text with the mark in front when a spreadsheet might run it.
+    """Return a text with the mark wherever a spreadsheet might run it.
 
-    >>> guarded("=1+1"), guarded("+44 20"), guarded("12C")
-    ("'=1+1", "'+44 20", '12C')
+    >>> guarded("=1+1"), guarded("+44 20"), guarded("12C"), guarded("a;=1")
+    ("'=1+1", "'+44 20", '12C', "a;'=1")
     """
-    return MARK + text if _COULD_RUN.match(text) else text
+    return _TO_MARK.sub(MARK, text)
 
 
 def bared(text: str) -> str:
-    """Return a text without the mark that `guarded` put on."""
-    return text[1:] if text.startswith(MARK) and _COULD_RUN.match(text) else text
+    """Return a text without the marks that `guarded` put on."""
+    return _MARKED.sub("", text)
