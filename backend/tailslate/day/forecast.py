@@ -7,10 +7,10 @@ the one before it is shot and the set is turned round. Y4 never a mean alone: a 
 
 from tailslate.craft.errors import RuleError
 from tailslate.craft.odds import eight_in_ten_min, ready_by_ratio, three_point_min
-from tailslate.craft.rounding import round_half_up
+from tailslate.craft.rounding import round_down, round_half_up, round_up
 from tailslate.day import kinds, pace, readiness, shown, words, work
 from tailslate.day.crew_today import Crew
-from tailslate.day.day_clock import MINUTE_MS, DayClock
+from tailslate.day.day_clock import MINUTE_MS, SHOWN_STEP_MIN, DayClock
 from tailslate.day.open_work import Network, variance_of
 
 TYPE_CHECKING = False
@@ -145,7 +145,9 @@ def _shot(
         answer["why_none"] = "It is done" if one["phase"] == readiness.DONE else "It is rolling"
         nothing: Time = {"mean_min": 0.0, "variance_min2": 0.0, "pull": {}}
         return answer, so_far if work.is_settled(one) else nothing
-    why = _why_none(one, tasks, said, waits_for, so_far, crew)
+    why = _why_none(one, tasks, said, crew)
+    if not why and so_far is None:
+        why = waits_for + _once_its_turn_comes(Network(tasks, said, None, crew).ready(), crew)
     if why:
         answer["why_none"] = "No range: " + why
         return answer, None
@@ -164,23 +166,14 @@ def _shot(
     return answer, ready
 
 
-def _why_none(
-    one: "Work",
-    tasks: "list[dict[str, Any]]",
-    said: "list[dict[str, Any]]",
-    waits_for: str,
-    so_far: "Time | None",
-    crew: Crew,
-) -> str:
-    """Return why a shot has no range, "" when it has one: conditions, who is stuck, what it waits for, who is silent."""
+def _why_none(one: "Work", tasks: "list[dict[str, Any]]", said: "list[dict[str, Any]]", crew: Crew) -> str:
+    """Return why nobody can say how long a shot takes, "" when one can: conditions, who is stuck, who is silent."""
     found = list(one["conditions"][:1])
     if len(one["conditions"]) > 1:
         found[0] += ". " + str(len(one["conditions"]) - 1) + shown.HARD_SPACE + "more"
     found += [word["shown"] for word in said if word["said"] == words.STUCK]
     if found:
         return ". ".join(found)
-    if so_far is None:
-        return waits_for
     standing = [word["department"] for word in said if word["stands"]]
     asked = [word for word in said if word["said"] == words.MORE and not word["stands"]]
     silent = []
@@ -194,6 +187,16 @@ def _why_none(
             few = "no word, " + str(ticked) + " of " + str(pace.ENOUGH_TICKS) + " ticks"
             silent.append(of_it[0] if of_it else work.not_said(name) + ": " + few)
     return "ask how long. " + ". ".join(silent) if silent else ""
+
+
+def _once_its_turn_comes(ready: "Time", crew: Crew) -> str:
+    """Return what a shot takes from whenever it begins: words that follow why there is no range."""
+    if ready["mean_min"] == 0.0:
+        return ""
+    reach = eight_in_ten_min(ready["mean_min"], variance_min2=variance_of(ready, crew))
+    low = int(round_down(max(0.0, reach["low"]) / SHOWN_STEP_MIN, 0) * SHOWN_STEP_MIN)
+    high = int(round_up(reach["high"] / SHOWN_STEP_MIN, 0) * SHOWN_STEP_MIN)
+    return ". " + str(low) + " to " + str(high) + shown.HARD_SPACE + "min of work once its turn comes"
 
 
 def _tell(answer: "Answer", ready: "Time", crew: Crew) -> None:
