@@ -22,6 +22,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 PWA = Path(__file__).resolve().parent
 sys.path.insert(0, str(PWA))
 
+import face  # noqa: E402
 import rules_bundle  # noqa: E402  # hatchling loads this file by path, so its folder is not yet importable
 
 STATIC = PWA.parent / "backend" / "tailslate" / "static"
@@ -88,6 +89,7 @@ def build() -> None:
     with one_at_a_time():
         _install_packages()
         rules_bundle.write_bundle()
+        face.write_face()
         fresh = PWA / "generated" / "static"
         run_node("node_modules/vite/bin/vite.js", "build", "--outDir", str(fresh), "--emptyOutDir")
         if not (fresh / "index.html").is_file():

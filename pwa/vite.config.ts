@@ -24,8 +24,8 @@ export default defineConfig({
       includeManifestIcons: false,
       injectManifest: {
         globPatterns: ["**/*.{js,css,html,wasm,svg,png,webmanifest,woff2,txt}"],
-        // Large icons are for installing, which needs the network anyway; other alphabets fall back to the phone's face.
-        globIgnores: ["icon-*512.png", "**/*-latin-ext-*.woff2", "**/*-vietnamese-*.woff2"],
+        // Icons are for installing and notices for reading at leisure: both have the network then.
+        globIgnores: ["icon-*.png", "apple-touch-icon.png", "notices.txt"],
         maximumFileSizeToCacheInBytes: 4 << 20,
       },
       manifest: {

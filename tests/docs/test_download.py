@@ -11,7 +11,7 @@ import pytest
 
 import hatch_build
 
-LIMIT_BYTES = 450_000
+LIMIT_BYTES = 500_000  # DEVELOPERS.md, "Decisions and why", says what it is made of
 PRECACHED = re.compile(r'\{"revision":(?:null|"[0-9a-f]+"),"url":"([^"]+)"\}')
 
 
@@ -41,7 +41,7 @@ def test_all_that_the_app_needs_offline_is_kept(built_pwa: Path, precached: set[
 
 
 @pytest.mark.slow
-def test_the_notices_name_every_bundled_work(built_pwa: Path, precached: set[str]) -> None:
+def test_the_notices_name_every_bundled_work(built_pwa: Path) -> None:
     text = (built_pwa / "notices.txt").read_text(encoding="utf-8")
     lock = json.loads((hatch_build.PWA / "package-lock.json").read_text(encoding="utf-8"))
     shipped = [
@@ -50,7 +50,6 @@ def test_the_notices_name_every_bundled_work(built_pwa: Path, precached: set[str
         if path and not entry.get("dev")
     ]
     assert [name for name in shipped if f"\n{name} " not in text] == []
-    assert "notices.txt" in precached
     for words in ("SIL OPEN FONT LICENSE", "Damien P. George", "Russ Cox", "Permission is hereby granted"):
         assert words in text
     assert "<year>" not in text

@@ -235,7 +235,7 @@ export function PhoneScreen() {
       <ForgetDay />
       <p class="line sub">
         {w.versions(build, known?.rules ?? null)}{" "}
-        <a class="under" href="/notices.txt">
+        <a class="under" href="/notices.txt" target="_blank" rel="noreferrer">
           {w.licences}
         </a>
       </p>
