@@ -87,6 +87,9 @@ def test_nobody_said_whether_people_walk_over_it_then_it_is_not_known(phone_door
         assert a_job(phone_door, type="run", length_m="4 m", **said)["Walkway"]["state"] == "unknown"
     found = a_job(phone_door, type="run", length_m="4 m", crosses_walkway="no")["Walkway"]
     assert found["state"] == "plain"
+    ramp = {"crosses_walkway": "yes", "bump_m": "20 mm", "ramp_laid": "yes"}
+    found = a_job(phone_door, type="run", length_m="4 m", **ramp)["Walkway"]
+    assert (found["state"], found["shown"]) == ("plain", "ramp or mat over it")
 
 
 def test_tape_is_counted_in_rolls_of_a_stated_length(phone_door: Door) -> None:

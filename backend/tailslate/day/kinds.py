@@ -541,6 +541,7 @@ _TABLE = (
             _ORDER,
             _NOTE,
             _reference("source", "the cable of", "source"),
+            _yes_no_unknown("ramp_laid", "ramp or mat over it"),
         ],
         departments=("grip", "electric"),
     ),

@@ -157,6 +157,9 @@ def _walkway(key: str, records: "Gathered") -> "Figure":
     facts, label, crosses = Facts(key, records), "Walkway", records.text(key, "crosses_walkway")
     if crosses == "no":
         return figures.plain(label, "not across", "keep it so; walk the route", caution="hot_cable")
+    if records.text(key, "ramp_laid") == "yes":
+        line = "taped down at its edges, route walked in the light it will have"
+        return figures.plain(label, "ramp or mat over it", line, caution="hot_cable")
     if crosses != "yes":
         facts.miss("crosses_walkway", "say whether people walk across it")
     bump_m = facts.number("bump_m", "measure its highest point on the floor")
@@ -166,5 +169,10 @@ def _walkway(key: str, records: "Gathered") -> "Figure":
     words = shown.figure(bump_m, "m", records.units) + " " + BUMPS[needs]
     state = PLAIN if needs == "flush" else OVER
     return figures.plain(
-        label, words, "cross at right angles, no loop", caution="hot_cable", state=state, value=bump_m
+        label,
+        words,
+        "cross at right angles, no loop; once the ramp or mat lies, say so",
+        caution="hot_cable",
+        state=state,
+        value=bump_m,
     )
