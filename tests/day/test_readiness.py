@@ -366,3 +366,18 @@ def test_nothing_in_a_sheet_says_that_anything_is_safe(day: ADay, phone_door: Do
     with_dressing(day)
     answer = json.dumps(day.ask(phone_door))
     assert not re.search(r"\bsafe\b|all good|safe to", answer, re.IGNORECASE)
+
+
+def test_a_breaker_over_its_limit_speaks_against_a_shot_whose_work_is_all_ticked(
+    day: ADay, phone_door: Door
+) -> None:
+    """5000 W at 230 V is 21.7 A; a 16 A breaker carries no more (Ohm's law, worked by hand)."""
+    day.act(GAFFER, "circuit", "ring", title="Saloon ring", breaker_a="16 A", voltage_v="230 V", mapped="yes")
+    day.act(GAFFER, "source", "key", circuit="ring", input_w="5000 W", power_factor_ratio="1")
+    day.tick_derived()
+    found = day.readiness(phone_door)
+    assert found["state"] == "not_ready"
+    over = [reason for reason in found["reasons"] if reason["code"] == "over"]
+    assert over
+    assert over[0]["department"] == "electric"
+    assert "Saloon ring" in over[0]["sentence"]

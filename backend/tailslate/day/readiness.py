@@ -5,7 +5,8 @@
                 no must-do is listed, the key is not read or not read since, the target is not set,
                 nobody said whether a thing hangs over people
     not_ready   something speaks against it: a hold that stands, two answers, a tick that asks again,
-                an open must-do, a request that is not answered, or a must that is not done
+                an open must-do, a figure over its limit, a request that is not answered, or a must
+                that is not done
     ready       none of these: every must-do is done and fresh, nobody owes an answer, no hold stands,
                 and a fresh reading confirms the key
 
@@ -46,7 +47,7 @@ def of_shot(sheet: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
         dict, keys state, count, word), as_of_ms (time of the newest edit read).
     """
     rows = all_rows(sheet["rows"])
-    against = _holds(sheet) + _two_answers(sheet) + _rows(rows) + _requests(sheet)
+    against = _holds(sheet) + _two_answers(sheet) + _rows(rows) + _over(sheet) + _requests(sheet)
     missing = _missing(sheet, rows, records)
     if sheet["shot"]["phase"] == "done":
         state, reasons = DONE, _holds(sheet)
@@ -97,6 +98,16 @@ def _rows(rows: "list[dict[str, Any]]") -> "list[Reason]":
         elif one["must"] and one["state"] == ticks.OPEN:
             left.append(reason("left", one["title"] + ": not done", **where))
     return again + left
+
+
+def _over(sheet: "dict[str, Any]") -> "list[Reason]":
+    """Return figures that are over their limit: a breaker, a rating, a batch out of the cold too long."""
+    found = []
+    for one in sheet["over"]:
+        known = kinds.KINDS.get(one["record"].split("/")[0])
+        department = known.departments[0] if known and known.departments else ""
+        found.append(reason("over", one["sentence"], department=department, record=one["record"]))
+    return found
 
 
 def _requests(sheet: "dict[str, Any]") -> "list[Reason]":
