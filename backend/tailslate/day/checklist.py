@@ -8,12 +8,14 @@ A3 a tick whose task is no longer derived stays to be seen as 'no longer asked'.
 
 from tailslate.day import cautions, derived, rows, task_id, templates, ticks
 from tailslate.day import checklist_things as things
+from tailslate.day.checklist_shot import Shot
 from tailslate.day.gathered import id_of, kind_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from tailslate.day.checklist_shot import Asked
     from tailslate.day.gathered import Gathered
     from tailslate.day.rows import Row
     from tailslate.day.templates import Template
@@ -43,7 +45,7 @@ def add(
         reached: record keys that belong to the shot, removed ones too.
         records: the shot with what it reads.
     """
-    found = things.Shot(shot, sheet, records)
+    found = Shot(shot, sheet, records)
     replaced = [records.target(row["record"], "instead_of") for row in made["tasks"]]
     fresh = []
     for template, asked in _asked(found):
@@ -56,7 +58,7 @@ def add(
     made["tasks"] = made["tasks"] + rows.in_order(fresh + _orphans(fresh, replaced, reached, records))
 
 
-def _asked(shot: things.Shot) -> "list[tuple[Template, things.Asked]]":
+def _asked(shot: Shot) -> "list[tuple[Template, Asked]]":
     """Return what every template asks for, the production's own last."""
     records, found = shot.records, []
     own = records.of_kind("template")
@@ -74,7 +76,7 @@ def _asked(shot: things.Shot) -> "list[tuple[Template, things.Asked]]":
     return found
 
 
-def _row(key: str, template: "Template", asked: "things.Asked", shot: things.Shot) -> "Row":
+def _row(key: str, template: "Template", asked: "Asked", shot: Shot) -> "Row":
     named, amount, unit, words = asked
     comes_from = _comes_from(named[-1], shot)
     title = template.title.replace("{}", shot.named(named[-1]))
@@ -108,7 +110,7 @@ def _caution(template: "Template", key: str, records: "Gathered") -> "dict[str, 
     return cautions.of_circuit(key, records) if kind_of(key) == "circuit" else None
 
 
-def _comes_from(key: str, shot: things.Shot) -> str:
+def _comes_from(key: str, shot: Shot) -> str:
     """Return in words from what a task comes: "Saloon key, over people"."""
     records, kind = shot.records, kind_of(key)
     if kind == "shot":
@@ -125,7 +127,7 @@ def _comes_from(key: str, shot: things.Shot) -> str:
     return (shot.named(source) if records.is_there(source) else shot.named(key)) + where
 
 
-def _fold(template: "Template", key: str, shot: things.Shot) -> "dict[str, str] | None":
+def _fold(template: "Template", key: str, shot: Shot) -> "dict[str, str] | None":
     if template.name == "bulb_in":
         return PRACTICALS
     if template.name == "lay_cable":
@@ -135,7 +137,7 @@ def _fold(template: "Template", key: str, shot: things.Shot) -> "dict[str, str] 
     return {"key": thing, "title": shot.named(thing)} if thing else None
 
 
-def _order(fresh: "list[Row]", shot: things.Shot) -> None:
+def _order(fresh: "list[Row]", shot: Shot) -> None:
     """Give derived rows their places: stand by stand in the order of the sources, then the shot's; what is for
     between takes and afterwards comes last."""
     whens = (templates.BEFORE, templates.BETWEEN, templates.AFTER)
@@ -179,7 +181,7 @@ def _last_named(key: str) -> str:
     return found[1][-1] if found else key
 
 
-def _carried(made: "dict[str, Any]", shot: things.Shot) -> None:
+def _carried(made: "dict[str, Any]", shot: Shot) -> None:
     """Say of the ticks that records carry what they come from, how many, and what comes first."""
     for row in rows.all_rows(made):
         name = kind_of(row["record"]) + "/" + row["field"]
@@ -196,7 +198,7 @@ def _carried(made: "dict[str, Any]", shot: things.Shot) -> None:
                 )
 
 
-def _mixed(row: "Row", shot: things.Shot) -> None:
+def _mixed(row: "Row", shot: Shot) -> None:
     key = row["record"]
     row["amount"] = shot.words(key, "To mix")
     said = [shot.said(key, "glasses"), shot.said(key, "spares"), shot.said(key, "line_height_m")]
@@ -212,7 +214,7 @@ def _mixed(row: "Row", shot: things.Shot) -> None:
     row["second"] = ", ".join(words)
 
 
-def _kept(row: "Row", shot: things.Shot) -> None:
+def _kept(row: "Row", shot: Shot) -> None:
     """Say of a piece of dressing that it must stay, because it is the bounce of these shots."""
     shots = []
     for serves in shot.records.pointing("serves", "dressing", row["record"]):
