@@ -1,0 +1,37 @@
+"""A phone finds the ticks of derived tasks by their ids, as the rules' steps say."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from people import KEY_GRIP
+from phone_screen import Screen
+from server_process import ServerProcess
+
+pytestmark = pytest.mark.slow
+
+ROWS = """shot => Object.values(tailslate.shots.value).filter(({ sheet }) => sheet.shot.record === `shot/${shot}`)
+  .flatMap(({ sheet }) => sheet.rows.tasks).filter((row) => row.derived && row.must).map((row) => [row.record, row.state])"""
+
+
+def test_a_phone_reads_the_ticks_of_derived_tasks_and_keeps_one_that_is_ticked(
+    phone: Page, demonstration: ServerProcess
+) -> None:
+    screen = Screen(phone, demonstration, KEY_GRIP, demonstration.join_code("key grip"))
+    screen.go("list")
+    row = screen.row("Boom over the table: rig it, bag it")
+    expect(row).to_be_visible()
+    states = dict(screen.page.evaluate(ROWS, "12b"))
+    assert states["task/rig_stand~rig:stand-1~1"] == "done"
+    assert set(states.values()) == {"done"}
+    row.tap()
+    expect(row).to_be_checked()
+    screen.page.reload()
+    screen.go("list")
+    expect(
+        screen.page.get_by_role("checkbox", name=re.compile("Boom over the table: safety on"))
+    ).to_be_visible()
+    assert dict(screen.page.evaluate(ROWS, "12e"))["task/rig_stand~rig:table-boom~1"] == "done"
