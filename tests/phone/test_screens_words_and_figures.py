@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from people import GAFFER, KEY_GRIP, PRODUCER
+from people import ASSISTANT_DIRECTOR, GAFFER, KEY_GRIP, PRODUCER
 from phone_screen import Screen
 from server_process import ServerProcess
 
@@ -287,3 +287,38 @@ def test_the_producer_sees_departments_and_no_names_on_the_board(
     producer.go("day")
     expect(laptop.locator(".beside")).to_contain_text("seen from the van")
     expect(laptop.locator(".frame")).not_to_contain_text(KEY_GRIP.name)
+
+
+def test_the_phase_of_a_shot_is_one_tap_for_the_assistant_director(
+    phone: Page, demonstration: ServerProcess
+) -> None:
+    director = Screen(
+        phone, demonstration, ASSISTANT_DIRECTOR, demonstration.join_code("assistant directors")
+    )
+    director.go("shot/12c/rig")
+    phone.get_by_role("button", name="Phase").tap()
+    phone.get_by_role("radio", name="last looks").tap()
+    director.engine.until("tailslate.shown(tailslate.recordNow('shot/12c').phase) === 'last_looks'")
+
+
+def test_a_note_stands_on_the_shot_that_it_was_left_on(key_grip: Screen) -> None:
+    page = key_grip.page
+    key_grip.go("shot/12d/rig")
+    page.get_by_role("link", name="Raise", exact=True).tap()
+    page.get_by_role("link", name=re.compile("^Note")).tap()
+    page.get_by_label("Note", exact=True).fill("Mind the low beam")
+    page.get_by_role("button", name="Keep the note").tap()
+    page.get_by_role("button", name="Notes").tap()
+    expect(page.get_by_role("link", name=re.compile("Mind the low beam"))).to_be_visible()
+
+
+def test_a_new_shot_is_added_without_signal(key_grip: Screen) -> None:
+    page = key_grip.page
+    page.context.set_offline(True)
+    key_grip.go("add/shot")
+    page.get_by_label("number").fill("12F")
+    page.get_by_label("title").fill("Insert, the clock")
+    page.get_by_role("button", name="Add", exact=True).tap()
+    expect(page.get_by_role("heading", name="12F")).to_be_visible()
+    key_grip.go("day")
+    expect(page.get_by_role("link", name=re.compile("^12F"))).to_be_visible()

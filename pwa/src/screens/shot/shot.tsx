@@ -1,6 +1,7 @@
 // One shot: why it is or is not ready, then its parts as tabs.
-import { my_departments, type ShotNow, shots_in_order } from "../../day_reads";
+import { my_departments, type ShotNow, shots_in_order, textOf } from "../../day_reads";
 import { board } from "../../day_sheet";
+import { record } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
 import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
@@ -96,6 +97,14 @@ function TabBody({ tab, found }: { tab: TabName; found: ShotNow }) {
   );
 }
 
+/** A shot that was just added, or on a phone that just joined: the rules have not come to it yet. */
+const NotYet = ({ shot }: { shot: string }) => (
+  <>
+    <Head number={textOf(`shot/${shot}`, "number")} name={textOf(`shot/${shot}`, "title")} />
+    <Empty sentence={words.day.not_computed} next={words.wait.working} />
+  </>
+);
+
 function ChooseShot() {
   return (
     <>
@@ -114,12 +123,13 @@ export function ShotScreen({ parts }: { parts: string[] }) {
   const shot = parts[0] || currentShot(place.value);
   const tab: TabName = TABS.find((name) => name === parts[1]) ?? "light";
   const found = shots_in_order.value.find((one) => one.shot === shot);
-  useInView(found ? `shot/${shot}` : "", found ? shot : "");
+  const is_there = shot !== "" && record(`shot/${shot}`).value !== undefined;
+  useInView(is_there ? `shot/${shot}` : "", is_there ? shot : "");
   const swipe = useSwipe<HTMLDivElement>((step) => {
     const next = TABS[TABS.indexOf(tab) + step];
     if (next) goInstead(link("shot", [shot, next]));
   });
-  if (!found) return <ChooseShot />;
+  if (!found) return is_there ? <NotYet shot={shot} /> : <ChooseShot />;
   if (parts[1] === "what_if") return <WhatIf key={shot} found={found} />;
   const { sheet, readiness } = found;
   const phase = words.record.choice(sheet.shot.phase);
