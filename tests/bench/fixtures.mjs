@@ -147,7 +147,7 @@ export function makeFixtures(folder, { seed = 7, scale = 1, with_yjs = true } = 
   if (with_yjs) {
     const yjs = yjsUpdates(day);
     for (const name of ["base", "before", "pending", "delta", "final"]) write(`yjs.${name}.bin`, yjs[name]);
-    yjs.logs.forEach((log, place) => write(`yjs.log${place}.bin`, log));
+    for (const [place, log] of yjs.logs.entries()) write(`yjs.log${place}.bin`, log);
     sizes["yjs: 500 edits"] = gzipped(yjs.delta);
     sizes["yjs: the day"] = gzipped(yjs.final);
   }

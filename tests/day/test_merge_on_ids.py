@@ -61,17 +61,17 @@ def joined_on_numbers(call: Callable[[str], str], batch: list[edits.Edit]) -> me
         call(json.dumps({"do": "join_ids", "cells": [[[], [], []] for _ in names], "edits": asked}))
     )
     ids = list(numbers)
-    several = {}
-    cells = {}
+    several: dict[str, Any] = {}
+    cells: merge.Cells = {}
     for name, parts in zip(names, answer["cells"], strict=True):
         live, gone, absent = ([ids[number] for number in part] for part in parts)
         cells[name] = [0, [entries[i] for i in live], sorted(gone), sorted(absent), []]
         if len(live) > 1:
-            several[name] = cells[name][1]
+            several[name] = [entry[:3] for entry in cells[name][1]]
     for name, (mark, live) in json.loads(call(json.dumps({"do": "shown", "cells": several})))[
         "cells"
     ].items():
-        cells[name][:2] = [mark, live]
+        cells[name][:2] = [mark, [entries[i] for i in live]]
     return cells
 
 

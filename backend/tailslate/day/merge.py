@@ -74,7 +74,8 @@ def join_ids(cells: "list[list[list[Any]]]", batch: "list[list[Any]]") -> None:
     that, and an id may be any number that stands for it.
 
     Args:
-        cells: list of [live, gone, absent], each a list of ids; changed in place.
+        cells: list of [live, gone, absent], each a list of ids; changed in place. Of what is gone only the
+            ids that the batch names need to be there.
         batch: list of [place in cells, own id, ids seen].
     """
     for place, own, seen in batch:

@@ -107,7 +107,12 @@ def _join_ids(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 
 def _shown(asked: "dict[str, Any]") -> "dict[str, Any]":
-    return {"cells": {name: list(merge.shown(name, live)) for name, live in asked["cells"].items()}}
+    """Return the mark of each field and its live ids, the one shown first; an entry may end after its time."""
+    told = {}
+    for name, entries in asked["cells"].items():
+        mark, live = merge.shown(name, entries)
+        told[name] = [mark, [entry[0] for entry in live]]
+    return {"cells": told}
 
 
 def _reserved(asked: "dict[str, Any]") -> "dict[str, Any]":

@@ -19,8 +19,8 @@ import type {
 import { DayState } from "./day_state";
 import { type ReadEdit, readText } from "./edit_text";
 import { type ExchangeRecord, marked, newExchange, randomText } from "./exchange";
-import { setOf } from "./held_edits";
-import { foldRecord, Kinds, mergeEdits, presenceOf, recordOfText } from "./merging";
+import { recordOf, setOf } from "./held_edits";
+import { foldRecord, Kinds, mergeEdits, presenceOf } from "./merging";
 import { Notices, sentenceOf } from "./notices";
 import { EDITS_PER_CALL, type Rules } from "./rules";
 import {
@@ -310,13 +310,13 @@ export class DayEngine {
   }
 
   private takeRow({ key, row }: KeyedRow, changed: Records, from: "here" | "tab" | "server"): void {
+    this.tell({ news: "records", cells: row.cells, presence: row.presence, from });
     const { taken } = this.state;
     this.state.takeFacts({ key, row });
     if (key === NOT_STORED) this.state.taken = taken;
     this.state.takeContents(row, changed);
     const touched = Object.keys(changed);
     this.snapshot.count(row, touched);
-    this.tell({ news: "records", cells: row.cells, presence: row.presence, from });
     this.onChange(touched, from);
   }
 
@@ -458,7 +458,7 @@ export class DayEngine {
     const draft = new Draft(cells);
     mergeEdits(this.rules, this.kinds, this.day, draft, held, edits);
     const left = new Set(leaving.filter((id) => held.has(id)));
-    for (const record of new Set([...left].map((id) => recordOfText(held.text(id))))) {
+    for (const record of new Set([...left].map((id) => recordOf(held.text(id))))) {
       foldRecord(this.rules, this.day, draft, held, edits, record, left);
     }
     const found = presenceOf(this.rules, this.kinds, draft, (record) => this.partsOf(record, draft));

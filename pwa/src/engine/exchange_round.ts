@@ -17,7 +17,7 @@ import {
   unsentPairs,
   withoutTexts,
 } from "./exchange";
-import { recordOfText } from "./merging";
+import { recordOf } from "./held_edits";
 import { RulesRefused } from "./rules";
 
 const URGENT_PAUSE_MS = 50;
@@ -47,14 +47,15 @@ export class ExchangeRounds {
     private readonly openHolds: () => string[],
   ) {}
 
-  /** In sight: exchange at once, and listen to the bell anew, for an old stream may look alive and be dead. */
+  /** Out of sight all stops. Back in sight: exchange at once, and listen anew, for a stream may look alive and be dead. */
   show(is_visible: boolean): void {
+    if (!is_visible) {
+      clearTimeout(this.timer);
+      this.hidden.abort();
+      this.bell = null;
+    } else if (!this.is_visible) this.hidden = new AbortController();
     this.is_visible = is_visible;
-    clearTimeout(this.timer);
-    this.hidden.abort();
-    this.hidden = new AbortController();
-    this.bell = null;
-    if (is_visible) this.soon();
+    this.soon();
   }
 
   /** Something happened that is worth an exchange: an act, a bell, a network. */
@@ -303,7 +304,7 @@ export class ExchangeRounds {
 
   private refusedLine([id, code, sentence]: [string, string, string]): Refused {
     const text = this.day.state.held.text(id);
-    return { id, record: recordOfText(text), code, sentence, text };
+    return { id, record: recordOf(text), code, sentence, text };
   }
 
   /** A refused text is no edit anywhere: its author's phone says that its number will never arrive. */

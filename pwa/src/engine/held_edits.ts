@@ -8,7 +8,9 @@ type Held = { text: string; arrival: Arrival | null };
 
 export class HeldEdits {
   private readonly held = new Map<string, Held>();
-  private by_record: Map<RecordKey, string[]> | null = null;
+  private readonly by_record = new Map<RecordKey, string[]>();
+  /** Ids that are not in `by_record` yet: reading a text for its record waits until someone asks by record. */
+  private to_index: string[] = [];
 
   get size(): number {
     return this.held.size;
@@ -50,25 +52,26 @@ export class HeldEdits {
     }
     if (!text) return; // the row that holds the text is yet to be taken
     this.held.set(id, { text, arrival });
-    if (this.by_record) this.index(this.by_record, id, text);
+    this.to_index.push(id);
   }
 
   drop(id: string): void {
     const text = this.text(id);
+    if (!text) return;
+    const others = this.idsOf(recordOf(text)).filter((one) => one !== id);
+    this.by_record.set(recordOf(text), others);
     this.held.delete(id);
-    if (text)
-      this.by_record?.set(
-        recordOf(text),
-        this.idsOf(recordOf(text)).filter((one) => one !== id),
-      );
   }
 
   /** Ids of the edits of one record, in the order in which they came here. */
   idsOf(record: RecordKey): string[] {
-    if (!this.by_record) {
-      this.by_record = new Map();
-      for (const [id, { text }] of this.held) this.index(this.by_record, id, text);
+    for (const id of this.to_index) {
+      const of_record = recordOf(this.text(id));
+      const ids = this.by_record.get(of_record);
+      if (ids) ids.push(id);
+      else this.by_record.set(of_record, [id]);
     }
+    this.to_index = [];
     return this.by_record.get(record) ?? [];
   }
 
@@ -84,16 +87,13 @@ export class HeldEdits {
     }
     return found;
   }
-
-  private index(by_record: Map<RecordKey, string[]>, id: string, text: string): void {
-    const record = recordOf(text);
-    const ids = by_record.get(record);
-    if (ids) ids.push(id);
-    else by_record.set(record, [id]);
-  }
 }
 
-const parts = (text: string): Parts => JSON.parse(text);
-const recordOf = (text: string): RecordKey => `${parts(text)[11]}/${parts(text)[12]}`;
+/** "kind/id" of the record that an edit is on. */
+export function recordOf(text: string): RecordKey {
+  const parts: Parts = JSON.parse(text);
+  return `${parts[11]}/${parts[12]}`;
+}
+
 /** The set stands third in every text, and is one of a few plain words. */
 export const setOf = (text: string): string => text.split('"', 4)[3] ?? "";

@@ -2,7 +2,7 @@
 import type { HistoryLine, RecordKey, UnsentLine, Value } from "./contract";
 import type { DayState } from "./day_state";
 import type { Change, Parts } from "./edit_text";
-import { recordOfText } from "./merging";
+import { recordOf } from "./held_edits";
 
 export function historyOf(state: DayState, record: RecordKey): HistoryLine[] {
   const lines = state.held.idsOf(record).map((id) => lineOf(state, record, id));
@@ -48,7 +48,7 @@ export function unsentLines(state: DayState): UnsentLine[] {
     const text = state.held.text(id);
     if (!text) continue;
     const parts: Parts = JSON.parse(text);
-    lines.push({ id, record: recordOfText(text), at_ms, set: setOf(parts[13]) });
+    lines.push({ id, record: recordOf(text), at_ms, set: setOf(parts[13]) });
   }
   return lines.sort((a, b) => a.at_ms - b.at_ms);
 }

@@ -1,9 +1,9 @@
 // Edits into cells, by asking the rules. Carries ids as numbers, so that words need not cross into Python;
 // what is live, gone, absent, shown, reserved or folded is the rules' answer, never decided here.
 import type { Draft, Records } from "./cells";
-import type { Cell, CellMark, LiveEdit, Presence, RecordKey } from "./contract";
-import type { Change, Parts, ReadEdit } from "./edit_text";
-import type { HeldEdits } from "./held_edits";
+import type { Cell, CellMark, LiveEdit, Presence, RecordKey, Value } from "./contract";
+import type { Change, ReadEdit } from "./edit_text";
+import { type HeldEdits, recordOf } from "./held_edits";
 import { EDITS_PER_CALL, type Rules } from "./rules";
 
 type KindRow = {
@@ -14,47 +14,51 @@ type KindRow = {
   fields: { name: string; type: string; kind: string; reserved: string[] }[];
 };
 
+type FieldRow = KindRow["fields"][number];
+
 /** What the table of kinds says, by kind. */
 export class Kinds {
   readonly rules: number;
-  private readonly by_name = new Map<string, KindRow>();
   /** kind -> [kind of its parts, field of the part that names it] */
   readonly parts_of = new Map<string, [string, string][]>();
+  private readonly sets = new Map<string, string>();
+  private readonly fields = new Map<string, Map<string, FieldRow>>();
+  private readonly wholes = new Map<string, { kind: string; field: string }>();
+  /** Kinds that are reserved as a whole, and "kind/field" of reserved fields. */
+  private readonly reserved = new Set<string>();
 
   constructor(rules: Rules) {
     const table = rules.ask<{ rules: number; kinds: KindRow[] }>({ do: "kinds" });
     this.rules = table.rules;
-    for (const kind of table.kinds) {
-      this.by_name.set(kind.name, kind);
-      const whole = kind.fields.find((field) => field.name === kind.part_of)?.kind;
-      if (whole) this.parts_of.set(whole, [...(this.parts_of.get(whole) ?? []), [kind.name, kind.part_of]]);
+    for (const { name: kind, set, part_of, reserved, fields } of table.kinds) {
+      this.sets.set(kind, set);
+      this.fields.set(kind, new Map(fields.map((field) => [field.name, field])));
+      if (reserved.length) this.reserved.add(kind);
+      for (const field of fields) if (field.reserved.length) this.reserved.add(`${kind}/${field.name}`);
+      const whole = fields.find((field) => field.name === part_of)?.kind;
+      if (!whole) continue;
+      this.wholes.set(kind, { kind: whole, field: part_of });
+      this.parts_of.set(whole, [...(this.parts_of.get(whole) ?? []), [kind, part_of]]);
     }
   }
 
   setOf(kind: string): string {
-    return this.by_name.get(kind)?.set ?? "floor";
+    return this.sets.get(kind) ?? "floor";
   }
 
   /** The type of a field and, for a reference, the kind it points to. */
-  field(kind: string, name: string): { type: string; kind: string } | undefined {
-    return this.by_name.get(kind)?.fields.find((field) => field.name === name);
+  field(kind: string, name: string): FieldRow | undefined {
+    return this.fields.get(kind)?.get(name);
   }
 
   /** What a record is a part of: the kind, and the field that names it. */
-  wholeOf(kind: string): { kind: string; field: string } | null {
-    const row = this.by_name.get(kind);
-    const whole = row?.fields.find((field) => field.name === row.part_of)?.kind;
-    return row && whole ? { kind: whole, field: row.part_of } : null;
+  wholeOf(kind: string): { kind: string; field: string } | undefined {
+    return this.wholes.get(kind);
   }
 
   /** Whether the rules must be asked if an act is reserved; for most kinds the table says at once that none is. */
   mayBeReserved(kind: string, changes: Change[]): boolean {
-    const row = this.by_name.get(kind);
-    if (!row) return false;
-    return (
-      row.reserved.length > 0 ||
-      changes.some(([name]) => row.fields.some((field) => field.name === name && field.reserved.length))
-    );
+    return this.reserved.has(kind) || changes.some(([field]) => this.reserved.has(`${kind}/${field}`));
   }
 }
 
@@ -91,8 +95,7 @@ function recordsToFold(
   const maybe_reserved: ReadEdit[] = [];
   for (const { id, parts, record } of edits) {
     if (parts[11] === "verdict") {
-      const judged =
-        arriving.get(parts[12]) ?? (held.has(parts[12]) ? recordOfText(held.text(parts[12])) : null);
+      const judged = arriving.get(parts[12]) ?? (held.has(parts[12]) ? recordOf(held.text(parts[12])) : null);
       if (judged) to_fold.add(judged);
     }
     if (draft.cell(`verdict/${id}`, "says")) to_fold.add(record);
@@ -107,11 +110,6 @@ function recordsToFold(
   }
   return to_fold;
 }
-
-export const recordOfText = (text: string): RecordKey => {
-  const parts: Parts = JSON.parse(text);
-  return `${parts[11]}/${parts[12]}`;
-};
 
 function joinOnIds(
   rules: Rules,
@@ -130,7 +128,6 @@ function joinOnIds(
   };
   const places = new Map<string, number>();
   const touched: Touched[] = [];
-  const asked_cells: number[][][] = [];
   const asked_edits: [place: number, own: number, seen: number[]][] = [];
   for (const { id, parts, record } of edits) {
     for (const [field, value, seen] of parts[13]) {
@@ -139,38 +136,56 @@ function joinOnIds(
       if (place === undefined) {
         place = touched.length;
         places.set(name, place);
-        const cell = draft.cell(record, field) ?? EMPTY;
-        touched.push({ record, field, name, cell, arrived: [] });
-        asked_cells.push([
-          cell[1].map(([live_id]) => number(live_id)),
-          cell[2].map(number),
-          cell[3].map(number),
-        ]);
+        touched.push({
+          record,
+          field,
+          name,
+          cell: draft.cell(record, field) ?? EMPTY,
+          arrived: [],
+          named: [id],
+        });
       }
-      const entry: LiveEdit = [id, value, parts[7], parts[8], parts[9], parts[10], parts[6]];
-      (touched[place] as Touched).arrived.push(entry);
+      const one = touched[place] as Touched;
+      one.arrived.push([id, value, parts[7], parts[8], parts[9], parts[10], parts[6]]);
+      one.named.push(id, ...seen);
       asked_edits.push([place, number(id), seen.map(number)]);
     }
   }
+  const asked_cells = touched.map(({ cell, named }) => {
+    const gone = cell[2].length ? cell[2].filter((id) => named.includes(id)) : cell[2];
+    return [cell[1].map(([id]) => number(id)), gone.map(number), cell[3].map(number)];
+  });
   const { cells } = rules.ask<{ cells: [number[], number[], number[]][] }>({
     do: "join_ids",
     cells: asked_cells,
     edits: asked_edits,
   });
-  const named = (some: number[]): string[] => some.map((one) => ids[one] as string).sort();
+  const idsOf = (some: number[]): string[] => some.map((one) => ids[one] as string);
   for (const [place, [live_numbers, gone, absent]] of cells.entries()) {
     const { record, field, name, cell, arrived } = touched[place] as Touched;
-    const entryOf = (one: number): LiveEdit => {
-      const id = ids[one];
-      return (arrived.find((entry) => entry[0] === id) ??
-        cell[1].find((entry) => entry[0] === id)) as LiveEdit;
-    };
-    draft.set(record, field, [0, live_numbers.map(entryOf), named(gone), named(absent), cell[4]]);
+    const entryOf = (id: string): LiveEdit =>
+      (arrived.find((entry) => entry[0] === id) ?? cell[1].find((entry) => entry[0] === id)) as LiveEdit;
+    const all_gone = cell[2].length ? [...new Set([...cell[2], ...idsOf(gone)])] : idsOf(gone);
+    draft.set(record, field, [
+      0,
+      idsOf(live_numbers).map(entryOf),
+      all_gone.sort(),
+      idsOf(absent).sort(),
+      cell[4],
+    ]);
     if (live_numbers.length > 1) several.set(name, [record, field]);
   }
 }
 
-type Touched = { record: RecordKey; field: string; name: string; cell: Cell; arrived: LiveEdit[] };
+/** A field that edits set: its cell, their entries, and the ids that they name. Of what is gone only those matter. */
+type Touched = {
+  record: RecordKey;
+  field: string;
+  name: string;
+  cell: Cell;
+  arrived: LiveEdit[];
+  named: string[];
+};
 const EMPTY: Cell = [0, [], [], [], []];
 
 /** Where a field has several live edits, the rules say which is shown and whether it is marked. */
@@ -179,22 +194,23 @@ function showSeveral(
   draft: Draft,
   touched: Map<string, [record: RecordKey, field: string]>,
 ): void {
-  const several: [name: string, live: LiveEdit[]][] = [];
+  const several: [name: string, live: [id: string, value: Value, at_ms: number][]][] = [];
   for (const [name, [record, field]] of touched) {
     const live = draft.cell(record, field)?.[1] ?? [];
-    if (live.length > 1) several.push([name, live]);
+    if (live.length > 1) several.push([name, live.map(([id, value, at_ms]) => [id, value, at_ms])]);
   }
   for (let start = 0; start < several.length; start += EDITS_PER_CALL) {
     const some = Object.fromEntries(several.slice(start, start + EDITS_PER_CALL));
-    const { cells } = rules.ask<{ cells: { [name: string]: [CellMark, LiveEdit[]] } }>({
+    const { cells } = rules.ask<{ cells: { [name: string]: [CellMark, ids: string[]] } }>({
       do: "shown",
       cells: some,
     });
     for (const name in cells) {
       const [record, field] = splitName(name);
-      const [, , gone, absent, off] = draft.cell(record, field) as Cell;
-      const [mark, live] = cells[name] as [CellMark, LiveEdit[]];
-      draft.set(record, field, [mark, live, gone, absent, off]);
+      const [, live, gone, absent, off] = draft.cell(record, field) as Cell;
+      const [mark, ids] = cells[name] as [CellMark, string[]];
+      const in_order = ids.map((id) => live.find((entry) => entry[0] === id) as LiveEdit);
+      draft.set(record, field, [mark, in_order, gone, absent, off]);
     }
   }
 }

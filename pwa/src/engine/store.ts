@@ -245,8 +245,8 @@ export class Store {
   }
 
   /**
-   * Append one row after those that this tab has taken. Rows of other tabs that came in between are handed to
-   * `takeRows` first, inside the transaction; then `make` computes the addition, without awaiting anything.
+   * Append one row after those that this tab has taken. `make` computes it, without awaiting anything; when rows
+   * of other tabs came in between they are handed to `takeRows`, inside the transaction, and it computes it again.
    * Returns the last row's key once the transaction completed.
    */
   append(
@@ -260,10 +260,15 @@ export class Store {
       const rows = tx.objectStore("rows");
       const head = tx.objectStore("head");
       try {
-        const [line, others] = await Promise.all([head.get("line"), newer(rows, taken())]);
+        // What other tabs stored is looked up while the change is computed; it is computed again if there was any.
+        const looking = Promise.all([head.get("line"), newer(rows, taken())]);
+        let addition = make();
+        const [line, others] = await looking;
         this.compare(line as Line, taken());
-        if (others.length) takeRows(others);
-        const addition = make();
+        if (others.length) {
+          takeRows(others);
+          addition = make();
+        }
         let key = taken();
         for (const row of addition.rows) key = await rows.add(row);
         if (addition.exchange) await head.put(addition.exchange(key), "exchange");
