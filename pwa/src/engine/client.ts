@@ -85,8 +85,8 @@ function followSight(): void {
   const see = (): void => void engine.visible(document.visibilityState === "visible");
   const nudge = (): void => void engine.nudge();
   document.addEventListener("visibilitychange", see);
-  addEventListener("pageshow", ({ persisted }) => {
-    if (!persisted) return;
+  addEventListener("pageshow", (event) => {
+    if (!(event as PageTransitionEvent).persisted) return;
     void engine.visible(false); // it slept in the browser's memory: whatever stream there was is dead
     see();
   });
