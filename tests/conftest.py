@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from playwright.sync_api import expect
 
 import hatch_build
 import tailslate
@@ -18,6 +19,9 @@ from server_process import ServerProcess
 # The same cases in every run; a failure prints the blob that repeats it.
 settings.register_profile("fixed", derandomize=True, deadline=None, print_blob=True)
 settings.load_profile("fixed")
+
+# Tests wait for conditions; on a machine that does other work too they take their time.
+expect.set_options(timeout=20_000)
 
 FIRST = "test_00_imports.py"
 LAST_FOLDERS = ("phone", "whole_day")
