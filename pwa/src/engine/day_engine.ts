@@ -42,12 +42,14 @@ export type Credential = { membership: Membership; token: string };
 /** A change that is computed and not stored yet. */
 export type Change = { draft: Draft; row: Row | null; exchange?: ExchangeRecord };
 
+/** Until the rules have looked, nothing may be called complete. */
+const NOT_CHECKED = { code: "not_checked", sentence: "still fetching: not checked yet" };
 const COMPACT_ROWS = 150;
 const COMPACT_BYTES = 1 << 20;
 const COMPACT_IDLE_MS = 4_000;
 const CHUNK_BYTES = 64 << 10;
-/** Key of rows that are in memory only: after every stored one. */
-const NOT_STORED = Number.MAX_SAFE_INTEGER;
+/** Rows that are in memory only have keys from here on, after every stored one, until they are stored. */
+const NOT_STORED = 2 ** 52;
 
 export class DayEngine {
   readonly incarnation = randomText(10);
@@ -68,7 +70,7 @@ export class DayEngine {
   onTabNews: (news: TabNews) => void = () => {};
   is_exchanging = false;
   storage = { is_persisted: false, bytes: null as number | null, bytes_allowed: null as number | null };
-  incomplete: Facts["incomplete"] = [];
+  incomplete: Facts["incomplete"] = [NOT_CHECKED];
 
   private author!: Author;
   private queue: Promise<unknown> = Promise.resolve();
@@ -258,7 +260,8 @@ export class DayEngine {
       this.notices.fail("store", error);
       const change = make();
       if (change.row) this.unstored.push(change.row);
-      this.applyChange(change, NOT_STORED, from);
+      const { length } = this.unstored;
+      this.applyChange(change, length ? NOT_STORED + length - 1 : this.state.taken, from);
       this.notices.raise("not_saved");
       return { stored: false };
     }
@@ -292,20 +295,27 @@ export class DayEngine {
       await this.unite();
       key = await append();
     }
-    for (const one of this.state.recent) if (one.key === NOT_STORED) one.key = key;
-    this.unstored = [];
+    if (this.unstored.length) this.nameStored(key - this.unstored.length + (change?.row ? 0 : 1));
     this.notices.over("not_saved");
     this.applyChange(change as Change, key, from);
     this.tabs.tell({ told: change?.row ? "rows" : "exchange" });
   }
 
+  /** Rows that were in memory only are stored now, the first of them under this key. */
+  private nameStored(first: number): void {
+    const stored = (key: number): number => (key >= NOT_STORED ? first + key - NOT_STORED : key);
+    for (const one of this.state.recent) one.key = stored(one.key);
+    if (this.exchange) this.exchange = { ...this.exchange, upto: stored(this.exchange.upto) };
+    this.unstored = [];
+  }
+
   private applyChange({ draft, row, exchange }: Change, key: number, from: "here" | "server"): void {
-    if (exchange) this.exchange = { ...exchange, upto: key === NOT_STORED ? this.state.taken : key };
+    if (exchange) this.exchange = { ...exchange, upto: Math.max(key, this.state.taken) };
     if (row) {
       this.takeRow({ key, row }, draft.changed, from);
       this.tellKeepsake();
       this.compactSoon();
-    } else if (key !== NOT_STORED) this.state.taken = key;
+    } else if (key < NOT_STORED) this.state.taken = key;
     this.tellFacts();
   }
 
@@ -313,7 +323,7 @@ export class DayEngine {
     this.tell({ news: "records", cells: row.cells, presence: row.presence, from });
     const { taken } = this.state;
     this.state.takeFacts({ key, row });
-    if (key === NOT_STORED) this.state.taken = taken;
+    if (key >= NOT_STORED) this.state.taken = taken;
     this.state.takeContents(row, changed);
     const touched = Object.keys(changed);
     this.snapshot.count(row, touched);

@@ -31,7 +31,7 @@ export type Request = { wait_ms: number; body: unknown; sent: { [set: string]: s
 
 export type Group = { carrier: string; received_ms: number; edits: string[] };
 type SetReply = { groups?: Group[]; missing?: Group[] };
-export type Reply = { sets: { [set: string]: SetReply }; now_ms?: number };
+export type Reply = { sets: { [set: string]: SetReply }; now_ms?: number; rules?: number };
 
 /** What came back, or did not. */
 export type Answer = { status: number; content_type: string; retry_after_s: number; reply: Reply | null };

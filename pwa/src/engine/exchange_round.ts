@@ -185,7 +185,7 @@ export class ExchangeRounds {
       reply: withoutTexts(answer.reply),
       retry_after_s: answer.retry_after_s,
     });
-    this.tellOutcome(told);
+    this.tellOutcome(told, answer);
     let again = told.again;
     const is_taken = told.outcome === "taken";
     const make = (): Change => {
@@ -231,11 +231,14 @@ export class ExchangeRounds {
     return is_taken && (again || is_left);
   }
 
-  private tellOutcome(told: Told): void {
+  private tellOutcome(told: Told, answer: Answer): void {
     const notices: Notice["code"][] = ["not_reached", "wifi_sign_in", "not_allowed", "server_older"];
     const code = NOTICE_OF[told.outcome];
     this.day.notices.over(...notices.filter((one) => one !== code));
     if (code) this.day.notices.raise(code, told.sentence);
+    if (told.outcome === "taken" && (answer.reply?.rules ?? 0) > this.day.kinds.rules) {
+      this.day.notices.raise("app_older");
+    }
     if (Object.values(told.refused).some((rows) => rows.length)) {
       this.day.notices.raise(
         "refused",

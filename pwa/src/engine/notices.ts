@@ -9,6 +9,8 @@ const SENTENCES: { [code in Notice["code"]]?: string } = {
   older_tab: "Another tab of this app holds the stored day. Close it, then reload this one.",
   storage_lost:
     "This phone dropped what it had kept. What the server has is read again; what was never sent may be gone.",
+  app_older:
+    "Some of the day is made with a newer version of this app. It is kept and passed on; update to see all of it.",
   rules_failed:
     "The rules did not start on this phone. Reading works; editing does not. Reload, or use another phone.",
 };

@@ -134,7 +134,7 @@ export class Store {
           .createObjectStore("head")
           .put({ birth: crypto.getRandomValues(new Uint32Array(2)).join("."), upto: 0 }, "line");
         database.createObjectStore("snapshot");
-        database.createObjectStore("rows", { autoIncrement: true });
+        database.createObjectStore("rows");
         database.createObjectStore("history", { autoIncrement: true });
         database.createObjectStore("shots");
         database.createObjectStore("reserve");
@@ -269,10 +269,13 @@ export class Store {
           takeRows(others);
           addition = make();
         }
+        // Each key follows the last row taken: nothing else can be there. Told to commit, the transaction does not
+        // wait for the answer to each of its requests first.
         let key = taken();
-        for (const row of addition.rows) key = await rows.add(row);
-        if (addition.exchange) await head.put(addition.exchange(key), "exchange");
-        await tx.done;
+        const asked: Promise<unknown>[] = addition.rows.map((row) => rows.add(row, ++key));
+        if (addition.exchange) asked.push(head.put(addition.exchange(key), "exchange"));
+        tx.commit();
+        await Promise.all([...asked, tx.done]);
         return key;
       } catch (error) {
         // A full phone shows only as the reason of the transaction's abort.
