@@ -65,7 +65,7 @@ export type Compacted = { chunks: Map<number, string>; summary: Head; exchange: 
 /** The database is not the one that this tab knew (emptied, or compacted past it): both must be united first. */
 export class Behind extends Error {}
 
-/** What the engine needs of a store; MemoryStore below keeps nothing and loses nothing until the tab closes. */
+/** What the engine needs of a store; memory_store.ts is the other one. */
 export type DayStore = Pick<
   Store,
   | "open"
@@ -350,41 +350,6 @@ export class Store {
     await database.clear("reserve");
     return true;
   }
-}
-
-/** For a browser that keeps nothing: the engine works the same, and says so. */
-export class MemoryStore implements DayStore {
-  readonly is_new = true;
-  private key = 0;
-  private exchange: string | null = null;
-
-  async open(): Promise<void> {}
-  close(): void {}
-  async read(): Promise<Stored> {
-    return { membership: null, head: null, chunks: new Map(), rows: [], exchange: null, shots: [] };
-  }
-  async history(): Promise<HistoryRow[]> {
-    return [];
-  }
-  async rowsAfter(): Promise<{ rows: KeyedRow[]; exchange: string | null }> {
-    return { rows: [], exchange: this.exchange };
-  }
-  async append(
-    _taken: () => number,
-    _takeRows: (rows: KeyedRow[]) => void,
-    make: () => Addition,
-  ): Promise<number> {
-    const addition = make();
-    this.key += addition.rows.length;
-    if (addition.exchange) this.exchange = addition.exchange(this.key);
-    return this.key;
-  }
-  async putMembership(): Promise<void> {}
-  async putShots(): Promise<void> {}
-  async compact(): Promise<boolean> {
-    return false;
-  }
-  async probe(): Promise<void> {}
 }
 
 /** Bytes that no storage can press together. */
