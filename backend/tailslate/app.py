@@ -39,6 +39,7 @@ DEFAULTS: dict[str, Any] = {
     "FAILED_JOINS_WINDOW_MS": 60_000,
     "FREE_BYTES_NEEDED": 50 * 1024 * 1024,  # with less on the disk nothing is taken in; phones keep it
     "FREE_BYTES": lambda path: shutil.disk_usage(path).free,
+    "PHOTOGRAPH_BYTES_A_DAY": 1 << 30,  # of all phones together; a quarter of it for any one of them
     "CERTIFICATE_AUTHORITY": "",  # file of the local authority's certificate, offered for download
     "WITHDRAW_WORKER": False,  # answer /sw.js with one that removes itself and its caches
     "NOW_MS": wall_clock_ms,

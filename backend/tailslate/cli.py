@@ -36,6 +36,7 @@ from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
 from tailslate.store.database import DatabaseDamaged, database_url
 from tailslate.store.day_file import FileRefused, read_file, take_day, write_day
 from tailslate.store.intake import Carrier, NoSuchDay, days
+from tailslate.store.photographs import PhotographRefused, take_files, write_files
 from tailslate.store.seal import make_sealed
 
 HOUR_MS = 3_600_000
@@ -99,7 +100,7 @@ class Commands(click.Group):
         """Run the chosen command."""
         try:
             return super().invoke(ctx)
-        except (BackupRefused, DatabaseDamaged, FileRefused) as error:
+        except (BackupRefused, DatabaseDamaged, FileRefused, PhotographRefused) as error:
             raise click.ClickException(str(error)) from error
         except NoSuchDay as error:
             raise click.ClickException(f"there is no day {error} in this database") from error
@@ -239,28 +240,58 @@ def restore_command(database: str | None, data: Path, source: Path) -> None:
 @click.option(
     "--with-health", is_flag=True, help="Also allergies and the like; keep such a file to yourself."
 )
+@click.option(
+    "--photographs",
+    type=click.Path(file_okay=False, path_type=Path),
+    help="Folder to write its pictures to, each named by its SHA-256, as TARGET names them.",
+)
 @click.argument("target", type=click.Path(dir_okay=False, path_type=Path))
-def export_day(database: str | None, data: Path, day_id: str | None, with_health: bool, target: Path) -> None:
+def export_day(
+    database: str | None,
+    data: Path,
+    day_id: str | None,
+    with_health: bool,
+    photographs: Path | None,
+    target: Path,
+) -> None:
     """Write a whole day to TARGET, every edit as it was made."""
     with _app({"DATABASE": _database(database, data), "CHECK_DATABASE": False}) as app:
         parts: Parts = app.extensions[KEY]
         found = write_day(parts.database, day_id or _newest_day(app, FIRST_TITLE)[0], with_health=with_health)
+        pictures = 0
+        if photographs:
+            with parts.database.reading() as session:
+                pictures = write_files(session, day_id=found["day"], folder=photographs)
     with target.open("x", encoding="utf-8") as file:  # never over another file
         json.dump(found, file, ensure_ascii=False)
     click.echo(
         f"{target} holds {sum(len(texts) for texts in found['sets'].values())} edits of {found['title']}"
     )
+    if photographs:
+        click.echo(f"{photographs} holds {pictures} photographs")
 
 
 @main.command("import")
 @DATABASE
 @DATA
+@click.option(
+    "--photographs",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="Folder with its pictures, as export wrote it.",
+)
 @click.argument("source", type=click.Path(exists=True, dir_okay=False, path_type=Path))
-def import_day(database: str | None, data: Path, source: Path) -> None:
+def import_day(database: str | None, data: Path, photographs: Path | None, source: Path) -> None:
     """Take the edits of SOURCE into this database; what is here already stays once."""
     with _app({"DATABASE": _database(database, data), "CHECK_DATABASE": False}) as app:
         parts: Parts = app.extensions[KEY]
-        counted = take_day(parts.database, parts.office, read_file(source), wall_clock_ms())
+        found = read_file(source)
+        counted = take_day(parts.database, parts.office, found, wall_clock_ms())
+        if photographs:
+            with parts.database.writing() as session:
+                pictures = take_files(
+                    session, day_id=found["day"], folder=photographs, now_ms=wall_clock_ms()
+                )
+            counted["photographs"] = pictures
     click.echo(", ".join(f"{count} {word}" for word, count in counted.items()))
 
 
@@ -424,5 +455,8 @@ def _refuse_a_taken_port(host: str, port: int) -> None:
 
 
 def _counted(facts: dict[str, Any]) -> str:
-    count = sum(one["count"] for sets in facts["days"].values() for one in sets.values())
-    return f"{len(facts['days'])} day(s) with {count} edits"
+    held = [(name, one["count"]) for sets in facts["days"].values() for name, one in sets.items()]
+    pictures = sum(count for name, count in held if name == "photographs")
+    edits = sum(count for _name, count in held) - pictures
+    shown = f" and {pictures} photographs" if pictures else ""
+    return f"{len(facts['days'])} day(s) with {edits} edits{shown}"

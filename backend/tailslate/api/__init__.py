@@ -1,7 +1,7 @@
 """Adapter: the day over HTTP. A route reads, calls the rules once, stores, answers.
 
-One file a resource: exchange.py, join.py, crew.py, bell.py, kinds.py, pack.py, pages.py, description.py. What
-they share: at_hand.py (the parts of this app), errors.py, credentials.py, operation.py, on_every_answer.py.
+One file a resource: exchange.py, join.py, crew.py, bell.py, kinds.py, pack.py, photographs.py, pages.py,
+description.py. What they share: at_hand.py (the parts of this app), errors.py, credentials.py, operation.py, on_every_answer.py.
 """
 
 from __future__ import annotations
@@ -9,7 +9,19 @@ from __future__ import annotations
 from flask import Flask
 from werkzeug.routing import BaseConverter
 
-from tailslate.api import bell, crew, description, errors, exchange, join, kinds, on_every_answer, pack, pages
+from tailslate.api import (
+    bell,
+    crew,
+    description,
+    errors,
+    exchange,
+    join,
+    kinds,
+    on_every_answer,
+    pack,
+    pages,
+    photographs,
+)
 from tailslate.day.edit import RECORD_ID_LIMIT
 
 
@@ -24,5 +36,5 @@ def register(app: Flask) -> None:
     app.url_map.converters["name"] = Name
     errors.register(app)
     on_every_answer.register(app)
-    for resource in (exchange, join, crew, bell, kinds, description, pack, pages):
+    for resource in (exchange, join, crew, bell, kinds, description, pack, photographs, pages):
         app.register_blueprint(resource.blueprint)

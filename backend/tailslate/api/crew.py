@@ -13,6 +13,7 @@ from tailslate.api.errors import Refused
 from tailslate.api.operation import name_text, operation, plain_text
 from tailslate.day.kinds import DEPARTMENT_NAMES
 from tailslate.store import crew as kept
+from tailslate.store import photographs
 from tailslate.store.edits import reaches
 from tailslate.store.tables import Device, Invitation
 
@@ -180,6 +181,8 @@ def decide(day_id: str, body: dict[str, Any]) -> dict[str, Any]:
             sentence=body["sentence"] or "decided by production",
             now_ms=parts().now_ms(),
         )
+        if body["says"] == "counts":
+            photographs.release(session, day_id=day_id, edit_id=body["edit"])
         places = reaches(session, day_id)
     parts().bell.ring(day_id, places)
     return {"edit": body["edit"], "says": body["says"]}

@@ -85,4 +85,7 @@ def _operation(rule: Any, view: Any, described: Operation) -> dict[str, Any]:
             "required": True,
             "content": {"application/json": {"schema": described.takes}},
         }
+    if described.takes_octets:
+        bytes_ = {"schema": {"type": "string", "format": "binary"}}
+        found["requestBody"] = {"required": True, "content": {"application/octet-stream": bytes_}}
     return found

@@ -163,7 +163,7 @@ def _take_in(
             raise revoked()
         return {name: [] for name in brought}
     if has_edits:
-        _refuse_a_full_disk()
+        refuse_a_full_disk()
     arrivals = app.office.read(brought, day_id=asking.day_id)
     told_of_hold = False
     with app.database.writing() as session:
@@ -190,7 +190,11 @@ def _take_in(
     return answers
 
 
-def _refuse_a_full_disk() -> None:
+def refuse_a_full_disk() -> None:
+    """Take nothing in while the disk of the database is almost full.
+
+    Raises: Refused 507.
+    """
     file = parts().database.file
     free_bytes = current_app.config["FREE_BYTES"](file.parent) if file else None
     if free_bytes is not None and free_bytes < current_app.config["FREE_BYTES_NEEDED"]:

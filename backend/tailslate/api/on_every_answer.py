@@ -36,7 +36,8 @@ def _name() -> None:
 
 
 def _complete(response: Response) -> Response:
-    response.headers.update(HEADERS)
+    for name, value in HEADERS.items():
+        response.headers.setdefault(name, value)  # a route may be stricter
     response.headers["X-Request-Id"] = g.get("request_id", "")
     if request.path.startswith("/api/"):
         response.headers.setdefault("Cache-Control", "no-store")

@@ -32,6 +32,7 @@ class Operation:
     refuses: tuple[int, ...]
     needs_device: bool
     content_type: str
+    takes_octets: bool
 
 
 def operation(
@@ -44,10 +45,12 @@ def operation(
     needs_device: bool = True,
     content_type: str = "application/json",
     loads: bool = True,
+    takes_octets: bool = False,
 ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     """Describe a view; what it `takes` is loaded and handed to it as `body`, what it returns is written as JSON.
 
-    With `loads` false the view reads the body itself, because the rules check it.
+    With `loads` false the view reads the body itself, because the rules check it; with
+    `takes_octets` the body is bytes and no JSON.
     """
 
     def decorate(view: Callable[..., Any]) -> Callable[..., Any]:
@@ -59,7 +62,7 @@ def operation(
         setattr(
             described,
             ATTRIBUTE,
-            Operation(summary, takes, gives, status, refuses, needs_device, content_type),
+            Operation(summary, takes, gives, status, refuses, needs_device, content_type, takes_octets),
         )
         return described
 

@@ -757,6 +757,18 @@ _TABLE = (
         ],
         ends=("shot", "department"),
     ),
+    Kind(
+        "photograph",
+        "Photograph",
+        [
+            _text("says", "what it shows"),
+            Field("of", "any_reference", "of", "plain"),
+            _text("digest", "SHA-256 of the picture"),
+            _count("width_px", "width in pixels", 4096, "plain", 1),
+            _count("height_px", "height in pixels", 4096, "plain", 1),
+            _count("bytes", "size in bytes", 2_097_152, "plain", 1),
+        ],
+    ),
 )
 KINDS = {kind.name: kind for kind in _TABLE}
 HEALTH_DEPARTMENTS = ("props", "production", "assistant_directors")

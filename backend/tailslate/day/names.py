@@ -22,7 +22,7 @@ BORROWED = {
     "reading": "point",
     "allergy": "performer",
 }
-TITLE_FIELDS = {"hold": "why", "request": "ask", "note": "text", "person": "role"}
+TITLE_FIELDS = {"hold": "why", "request": "ask", "note": "text", "person": "role", "photograph": "says"}
 
 
 def name_of(key: str, records: "Gathered") -> str:

@@ -110,11 +110,31 @@ def _facts(connection: sqlite3.Connection) -> dict[str, Any]:
             key = (day_id, set_name)
             digests.setdefault(key, hashlib.sha256()).update(hashlib.sha256(text).digest())
             counts[key] = counts.get(key, 0) + 1
+        _add_photographs(connection, days)
     except sqlite3.DatabaseError as error:
         raise BackupRefused(f"this is no database of ours ({error}); choose another file") from error
     for (day_id, set_name), digest in digests.items():
         days[day_id][set_name] = {"count": counts[day_id, set_name], "sha256": digest.hexdigest()}
     return {"days": days}
+
+
+def _add_photographs(connection: sqlite3.Connection, days: dict[str, dict[str, Any]]) -> None:
+    """Add count and digest of each day's pictures, each read and compared with its name.
+
+    Raises: BackupRefused.
+    """
+    if not connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'photographs'").fetchone():
+        return  # of a version that kept none
+    names: dict[str, list[str]] = {}
+    for day_id, digest, octets in connection.execute(
+        "SELECT day_id, digest, octets FROM photographs ORDER BY day_id, digest"
+    ):
+        if hashlib.sha256(octets).hexdigest() != digest:
+            raise BackupRefused(f"the picture {digest} is damaged in this copy; the disk may be failing")
+        names.setdefault(day_id, []).append(digest)
+    for day_id, digests in names.items():
+        sha256 = hashlib.sha256("\n".join(digests).encode()).hexdigest()
+        days[day_id]["photographs"] = {"count": len(digests), "sha256": sha256}
 
 
 def _refuse_foreign(facts: dict[str, Any], target: Path) -> None:

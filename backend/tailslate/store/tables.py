@@ -150,3 +150,31 @@ class Invitation(Table):
     expires_ms: Mapped[int]
     made_by: Mapped[str]  # person, "" for whoever runs the server
     made_ms: Mapped[int]
+
+
+class Photograph(Table):
+    """One whole picture of a day, named by the SHA-256 of its bytes; edits of kind photograph speak of it."""
+
+    __tablename__ = "photographs"
+
+    day_id: Mapped[str] = mapped_column(ForeignKey("days.id"), primary_key=True)
+    digest: Mapped[str] = mapped_column(String(64), primary_key=True)
+    media_type: Mapped[str] = mapped_column(String(20))
+    size_bytes: Mapped[int]
+    octets: Mapped[bytes]
+    received_ms: Mapped[int]
+    carrier: Mapped[str] = mapped_column(String(40))  # the device that brought it, "" for an import
+    is_parked: Mapped[bool]  # brought by a device that was off the day: given to production only
+
+
+class PhotographPart(Table):
+    """A piece of a picture that has not come whole yet; those of two devices never mix."""
+
+    __tablename__ = "photograph_parts"
+
+    day_id: Mapped[str] = mapped_column(ForeignKey("days.id"), primary_key=True)
+    digest: Mapped[str] = mapped_column(String(64), primary_key=True)
+    device_id: Mapped[str] = mapped_column(ForeignKey("devices.id"), primary_key=True)
+    start: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    octets: Mapped[bytes]
+    received_ms: Mapped[int]
