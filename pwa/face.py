@@ -16,7 +16,7 @@ WHOLE = PWA / "node_modules/@fontsource-variable/archivo/files/archivo-latin-sta
 FACE = PWA / "generated" / "archivo.woff2"
 WEIGHTS = AxisTriple(460, 600, 760)
 WIDTHS = AxisTriple(68, 94, 94)  # percent; nothing on a screen is wider than its sentences
-FEATURES = ["ccmp", "kern", "lnum", "mark", "mkmk", "tnum"]
+FEATURES = ["kern", "lnum", "tnum"]  # what is typed on a set comes composed: no marks to place
 
 
 def write_face() -> Path:

@@ -23,6 +23,7 @@ PWA = Path(__file__).resolve().parent
 sys.path.insert(0, str(PWA))
 
 import face  # noqa: E402
+import packed  # noqa: E402
 import rules_bundle  # noqa: E402  # hatchling loads this file by path, so its folder is not yet importable
 
 STATIC = PWA.parent / "backend" / "tailslate" / "static"
@@ -88,7 +89,7 @@ def build() -> None:
     """Bundle the rules and build the front end into backend/tailslate/static."""
     with one_at_a_time():
         _install_packages()
-        rules_bundle.write_bundle()
+        packed.write_packed()
         face.write_face()
         fresh = PWA / "generated" / "static"
         run_node("node_modules/vite/bin/vite.js", "build", "--outDir", str(fresh), "--emptyOutDir")

@@ -25,6 +25,12 @@ const PARTS_OF: Record<string, Part[]> = {
     { part: "Emscripten", spdx: "MIT", copyright: "Copyright (c) 2010-2025 Emscripten authors" },
     { part: "musl", spdx: "MIT", copyright: "Copyright (c) 2005-2020 Rich Felker and others" },
   ],
+  // Named in the head of its bundled file; xz-embedded, by Lasse Collin and Igor Pavlov, is in the public domain.
+  "xz-decompress": [
+    { part: "xz-decompress", spdx: "MIT", copyright: "Copyright (c) 2023 Tim Perry" },
+    { part: "xzwasm", spdx: "MIT", copyright: "Copyright (c) 2021 Steve Sanderson" },
+    { part: "walloc", spdx: "MIT", copyright: "Copyright (c) 2020 Igalia, S.L." },
+  ],
 };
 
 function partText(root: string, { part, spdx, copyright }: Part): string {

@@ -5,13 +5,12 @@ A traceback on a phone still names the file and the function; the line is that o
 
 from __future__ import annotations
 
-import json
+import ast
 from pathlib import Path
 
 from python_minifier import minify
 
 REPOSITORY = Path(__file__).resolve().parent.parent
-BUNDLE = REPOSITORY / "pwa" / "generated" / "rules.json"
 PACKAGES = ("craft", "day")
 
 
@@ -20,15 +19,35 @@ def rules_files(backend: Path = REPOSITORY / "backend") -> list[Path]:
     return sorted(path for package in PACKAGES for path in (backend / "tailslate" / package).rglob("*.py"))
 
 
+class _WithoutTypes(ast.NodeTransformer):
+    """Leaves out what only a type checker reads."""
+
+    def visit_If(self, node: ast.If) -> ast.If | None:
+        return None if ast.unparse(node.test) == "TYPE_CHECKING" else node
+
+    def visit_Assign(self, node: ast.Assign) -> ast.Assign | None:
+        return None if ast.unparse(node.targets[0]) == "TYPE_CHECKING" else node
+
+
+def _called_elsewhere(tree: ast.AST) -> list[str]:
+    """Return every name of a file that another may import: all but those that begin with an underscore."""
+    names = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
+    names |= {node.name for node in ast.walk(tree) if isinstance(node, ast.FunctionDef | ast.ClassDef)}
+    names |= {node.asname or node.name for node in ast.walk(tree) if isinstance(node, ast.alias)}
+    return sorted(name for name in names if not name.startswith("_"))
+
+
 def shipped(source: str) -> str:
-    """Return the source as the phone runs it: no docstrings, comments or annotations, short local names."""
+    """Return the source as the phone runs it: no docstrings, comments or annotations, short names of its own."""
+    tree = _WithoutTypes().visit(ast.parse(source))
     return minify(
-        source,
+        ast.unparse(tree),
         remove_literal_statements=True,
         remove_annotations=True,
         rename_locals=True,
-        rename_globals=False,  # the files import from one another by name
-        hoist_literals=False,  # gzip does it better
+        rename_globals=True,
+        preserve_globals=_called_elsewhere(tree),
+        hoist_literals=False,  # what packs the files does it better
     )
 
 
@@ -38,16 +57,3 @@ def rules_bundle(backend: Path = REPOSITORY / "backend") -> dict[str, str]:
     for path in rules_files(backend):
         files[path.relative_to(backend).as_posix()] = shipped(path.read_text(encoding="utf-8"))
     return files
-
-
-def write_bundle() -> Path:
-    """Write the bundle where the front end's build imports it, and return that path."""
-    BUNDLE.parent.mkdir(exist_ok=True)
-    text = json.dumps(rules_bundle(), ensure_ascii=False, indent=0, sort_keys=True) + "\n"
-    if not BUNDLE.exists() or BUNDLE.read_text(encoding="utf-8") != text:
-        BUNDLE.write_text(text, encoding="utf-8")
-    return BUNDLE
-
-
-if __name__ == "__main__":
-    print(write_bundle().relative_to(REPOSITORY))

@@ -11,7 +11,7 @@ export default defineConfig({
     target: "es2022",
     assetsInlineLimit: 0, // the content security policy allows no data: fonts
   },
-  worker: { format: "es" },
+  worker: { format: "es", rolldownOptions: { treeshake: { manualPureFunctions: ["assert"] } } },
   server: { fs: { allow: [".."] }, proxy: { "/api": "http://127.0.0.1:8000" } },
   plugins: [
     notices(),
@@ -23,7 +23,7 @@ export default defineConfig({
       injectRegister: false,
       includeManifestIcons: false,
       injectManifest: {
-        globPatterns: ["**/*.{js,css,html,wasm,svg,png,webmanifest,woff2,txt}"],
+        globPatterns: ["**/*.{js,css,html,packed,svg,png,webmanifest,woff2,txt}"],
         // Icons are for installing and notices for reading at leisure: both have the network then.
         globIgnores: ["icon-*.png", "apple-touch-icon.png", "notices.txt"],
         maximumFileSizeToCacheInBytes: 4 << 20,

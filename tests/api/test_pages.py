@@ -14,7 +14,7 @@ from tailslate.api import pages
 
 POLICY = (
     "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; "
-    "connect-src 'self'; worker-src 'self'; manifest-src 'self'; object-src 'none'; base-uri 'none'; "
+    "connect-src 'self' blob:; worker-src 'self'; manifest-src 'self'; object-src 'none'; base-uri 'none'; "
     "form-action 'self'; frame-ancestors 'none'"
 )
 
@@ -30,7 +30,7 @@ def client(here: Here, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Flask
         "manifest.webmanifest",
         "icon.svg",
         "assets/main-x.js",
-        "assets/rules-x.wasm",
+        "assets/rules-x.packed",
     ):
         (static / name).write_text(name)
     monkeypatch.setattr(pages, "STATIC", static)
@@ -46,7 +46,7 @@ def client(here: Here, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Flask
         ("/manifest.webmanifest", "application/manifest+json", "no-cache"),
         ("/icon.svg", "image/svg+xml", "no-cache"),
         ("/assets/main-x.js", "text/javascript; charset=utf-8", "public, max-age=31536000, immutable"),
-        ("/assets/rules-x.wasm", "application/wasm", "public, max-age=31536000, immutable"),
+        ("/assets/rules-x.packed", "application/octet-stream", "public, max-age=31536000, immutable"),
         ("/reset", "text/html; charset=utf-8", "no-store"),
         ("/plain/reset.js", "text/javascript; charset=utf-8", "no-cache"),
         ("/api/kinds", "application/json", "no-store"),

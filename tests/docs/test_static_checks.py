@@ -9,10 +9,8 @@ from pathlib import Path
 import pytest
 
 import hatch_build
-import rules_bundle
 from micropython.interpreter import NODE
-
-REPOSITORY = rules_bundle.REPOSITORY
+from rules_bundle import REPOSITORY
 
 
 def finished_clean(*command: str | Path, folder: Path = REPOSITORY) -> None:
@@ -38,7 +36,6 @@ def test_ruff_format() -> None:
 
 
 def test_typescript(pwa_packages: Path) -> None:
-    rules_bundle.write_bundle()  # imported by the engine, and git-ignored
     finished_clean(NODE, "node_modules/typescript/bin/tsc", "--noEmit", folder=pwa_packages)
 
 

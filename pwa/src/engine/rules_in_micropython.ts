@@ -1,21 +1,38 @@
 // The rules: craft and day in MicroPython. JSON text in, JSON text out, through day/phone_door.py alone.
 // Loaded on its own, after the first paint: nothing else imports it.
 import { loadMicroPython } from "@micropython/micropython-webassembly-pyscript/micropython.mjs";
-import wasm_url from "@micropython/micropython-webassembly-pyscript/micropython.wasm?url";
-import files from "../../generated/rules.json";
+import wasm_url from "../../generated/micropython.packed?url";
+import rules_url from "../../generated/rules.packed?url";
+import { fetchPacked } from "./packed";
 import { type Rules, RulesRefused } from "./rules";
+
+/** MicroPython takes an address only; `run` gets one that holds what was unpacked. */
+async function withAddressOf<Result>(blob: Blob, run: (url: string) => Promise<Result>): Promise<Result> {
+  const url = URL.createObjectURL(blob);
+  try {
+    return await run(url);
+  } finally {
+    URL.revokeObjectURL(url);
+  }
+}
 
 /** Start MicroPython with the rules inside. */
 export async function startRules(): Promise<Rules> {
   const printed: string[] = [];
-  const python = await loadMicroPython({
-    url: wasm_url,
-    heapsize: 8 << 20,
-    pystack: 16 << 10,
-    stdout: (line) => printed.push(line),
-    stderr: (line) => printed.push(line),
-  });
-  for (const [path, source] of Object.entries(files)) {
+  const [wasm, files] = await Promise.all([
+    fetchPacked(wasm_url, "application/wasm").then((response) => response.blob()),
+    fetchPacked(rules_url, "application/json").then((response) => response.json()),
+  ]);
+  const python = await withAddressOf(wasm, (url) =>
+    loadMicroPython({
+      url,
+      heapsize: 8 << 20,
+      pystack: 16 << 10,
+      stdout: (line) => printed.push(line),
+      stderr: (line) => printed.push(line),
+    }),
+  );
+  for (const [path, source] of Object.entries<string>(files)) {
     const parts = ["lib", ...path.split("/")];
     for (let depth = 1; depth < parts.length; depth++) {
       const folder = `/${parts.slice(0, depth).join("/")}`;
