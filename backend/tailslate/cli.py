@@ -274,17 +274,20 @@ def export_day(
 @main.command("import")
 @DATABASE
 @DATA
+@click.option("--only-whole", is_flag=True, help="Of a damaged file take the edits that are whole.")
 @click.option(
     "--photographs",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     help="Folder with its pictures, as export wrote it.",
 )
 @click.argument("source", type=click.Path(exists=True, dir_okay=False, path_type=Path))
-def import_day(database: str | None, data: Path, photographs: Path | None, source: Path) -> None:
+def import_day(
+    database: str | None, data: Path, only_whole: bool, photographs: Path | None, source: Path
+) -> None:
     """Take the edits of SOURCE into this database; what is here already stays once."""
     with _app({"DATABASE": _database(database, data), "CHECK_DATABASE": False}) as app:
         parts: Parts = app.extensions[KEY]
-        found = read_file(source)
+        found = read_file(source, only_whole=only_whole)
         counted = take_day(parts.database, parts.office, found, wall_clock_ms())
         if photographs:
             with parts.database.writing() as session:

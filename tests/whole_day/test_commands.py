@@ -136,6 +136,28 @@ def test_a_whole_day_goes_to_another_server_in_one_file_and_twice_changes_nothin
     assert again.cells("hold", "h-1")["hold/h-1/cleared"][1] != []
 
 
+def test_a_damaged_file_is_refused_by_part_and_what_is_whole_only_on_request(tmp_path: Path) -> None:
+    here = Here(str(tmp_path / "set.sqlite3"))
+    gaffer = here.phone_of(GAFFER)
+    gaffer.act("task", "t-1", {"title": "Bag stand 3"})
+    gaffer.exchange()
+    here.close()
+    file, office = tmp_path / "day.json", str(tmp_path / "office.sqlite3")
+    assert tailslate("export", "--database", here.database, str(file)).exit_code == 0
+    file.write_text(file.read_text(encoding="utf-8").replace("Bag stand 3", "Bag stand 8"), encoding="utf-8")
+    refused = tailslate("import", "--database", office, str(file))
+    assert refused.exit_code == 1
+    assert "floor, edit " in refused.output
+    assert "nothing was taken in" in refused.output
+    taken = tailslate("import", "--database", office, "--only-whole", str(file))
+    assert taken.exit_code == 0
+    assert "0 refused" in taken.output
+    cut = tmp_path / "cut.json"
+    cut.write_text(file.read_text(encoding="utf-8")[:-40], encoding="utf-8")
+    assert "--only-whole" in tailslate("import", "--database", office, str(cut)).output
+    assert tailslate("import", "--database", office, "--only-whole", str(cut)).exit_code == 0
+
+
 @pytest.mark.parametrize(
     "content", ["", "[]", "{", '{"file": "tailslate-day-1"}', '{"file": "other"}', "[" * 100000]
 )

@@ -1,6 +1,6 @@
 """JSON text in, JSON text out: the only file that the phone's engine calls. It decides nothing itself.
 
-Here is what edits, merging and the exchange need; sheet_door.py has the rest.
+Here is what edits, merging and the exchange need; sheet_door.py has sheets, bring_door.py the rest.
 """
 
 import json
@@ -38,7 +38,11 @@ def _act(name: str) -> "Callable[[dict[str, Any]], dict[str, Any]]":
         return found
     from tailslate.day import sheet_door  # late: an act must not wait for all of it to be compiled
 
-    return sheet_door.ACTS[name]
+    if name in sheet_door.ACTS:
+        return sheet_door.ACTS[name]
+    from tailslate.day import bring_door  # later still: few ask for it
+
+    return bring_door.ACTS[name]
 
 
 def _kinds(_asked: "dict[str, Any]") -> "dict[str, Any]":

@@ -1,7 +1,4 @@
-"""A whole day as one file, and back: every edit as it was written. Taking a file in twice changes nothing.
-
-{"file": "tailslate-day-1", "day": id, "title": text, "sets": {"floor": [text, ...], "health": [text, ...]}}
-"""
+"""A whole day between the database and its file; what a file is, day/day_file.py says. Taken in twice it changes nothing."""
 
 from __future__ import annotations
 
@@ -11,14 +8,16 @@ from typing import Any
 
 from sqlalchemy import select
 
-from tailslate.day.edit import RECORD_ID, SETS
+from tailslate.craft.errors import RuleError
+from tailslate.day import day_file
+from tailslate.day.edit import SETS
 from tailslate.store.database import Database
 from tailslate.store.edits import add_day, lock_day
 from tailslate.store.intake import Carrier, NoSuchDay, Office
 from tailslate.store.tables import Day, StoredEdit
 
-FORMAT = "tailslate-day-1"
 AT_ONCE = 500
+FAULTS_TOLD = 5
 
 
 class FileRefused(Exception):
@@ -42,29 +41,62 @@ def write_day(database: Database, day_id: str, *, with_health: bool) -> dict[str
                 .order_by(StoredEdit.order_number)
             )
             held[name] = [text.decode("utf-8") for text in texts]
-        return {"file": FORMAT, "day": day.id, "title": day.title, "sets": held}
+        return day_file.whole(day.id, day.title, held)
 
 
-def read_file(file: Path) -> dict[str, Any]:
-    """Return what a file holds.
+def read_file(file: Path, *, only_whole: bool = False) -> dict[str, Any]:
+    """Return what a file holds, whole or not at all; with `only_whole` the edits of it that are whole.
 
     Raises: FileRefused.
     """
+    text = file.read_text(encoding="utf-8", errors="replace")
+    found, is_cut = _parsed(text)
+    if found is None and only_whole:
+        found, is_cut = _parsed(day_file.closed(text))[0], True
+    if found is None:
+        raise FileRefused(
+            f"{file} is not whole JSON in UTF-8; export the day again, or take what is whole with --only-whole"
+        )
+    sets = found.get("sets") if isinstance(found, dict) else None
+    is_lists = isinstance(sets, dict) and all(isinstance(texts, list) for texts in sets.values())
+    counts = {name: len(texts) for name, texts in sets.items()} if sets is not None and is_lists else None
+    head = {**found, "sets": counts} if isinstance(found, dict) else found
     try:
-        found = json.loads(file.read_text(encoding="utf-8"))
-    except (ValueError, RecursionError) as error:
-        raise FileRefused(f"{file} is not whole JSON in UTF-8; export the day again") from error
-    if not isinstance(found, dict) or found.get("file") != FORMAT:
-        raise FileRefused(f"{file} is no day ({FORMAT}); choose a file that `tailslate export` wrote")
-    sets = found.get("sets")
-    is_named = RECORD_ID.fullmatch(str(found.get("day"))) and isinstance(found.get("title"), str)
-    if (
-        not is_named
-        or not isinstance(sets, dict)
-        or not all(isinstance(sets.get(name, []), list) for name in SETS)
-    ):
-        raise FileRefused(f"{file} lacks its day, title or sets; export the day again")
-    return {**found, "sets": {name: sets[name] for name in SETS if name in sets}}
+        faults = day_file.read_head(head, size_bytes=len(text))
+    except RuleError as error:
+        raise FileRefused(f"{file}: {error.sentence}") from error
+    assert isinstance(sets, dict)  # read_head refused it otherwise
+    whole: dict[str, list[str]] = {}
+    for name, texts in sets.items():
+        taken, more = day_file.read_page(
+            texts,
+            day=found["day"],
+            part=name,
+            digests=day_file.digests_of(found, name),
+            judged={},  # whoever runs the server answers for the servers whose word is in the file
+        )
+        whole[name] = [one.text for one in taken if one]
+        faults += more
+    if (faults or is_cut) and not only_whole:
+        raise FileRefused(_told(file, faults))
+    return {"day": found["day"], "title": found["title"], "sets": whole}
+
+
+def _parsed(text: str) -> tuple[Any, bool]:
+    try:
+        return json.loads(text), False
+    except (ValueError, RecursionError):
+        return None, True
+
+
+def _told(file: Path, faults: list[dict[str, Any]]) -> str:
+    lines = [
+        f"{one['part']}{', edit ' + str(one['place']) if one['place'] else ''}: {one['sentence']}"
+        for one in faults[:FAULTS_TOLD]
+    ]
+    more = [f"and {len(faults) - FAULTS_TOLD} more"] if len(faults) > FAULTS_TOLD else []
+    last = "nothing was taken in; take what is whole with --only-whole"
+    return "\n".join([f"{file} is damaged", *lines, *more, last])
 
 
 def take_day(database: Database, office: Office, found: dict[str, Any], now_ms: int) -> dict[str, int]:

@@ -115,7 +115,7 @@ export async function join(request: JoinRequest): ReturnType<Engine["join"]> {
 }
 
 /** Store acts in one transaction, in their order. Only an answer with `saved: true` may be shown as saved. */
-export async function actAll(acts: ScreenAct[]): Promise<(Saved | NotSaved)[]> {
+export async function actAll(acts: ScreenAct[], is_whole = false): Promise<(Saved | NotSaved)[]> {
   const numbered = acts.map((act): Act => {
     const key: RecordKey = `${act.kind}/${act.record}`;
     const before = unanswered.get(key) ?? new Set<number>();
@@ -130,7 +130,7 @@ export async function actAll(acts: ScreenAct[]): Promise<(Saved | NotSaved)[]> {
     return { ...act, painted: act.painted ?? showing, after, local };
   });
   try {
-    const answers = await engine.act(numbered);
+    const answers = await engine.act(numbered, is_whole);
     if (answers.some((answer) => answer.saved)) askToKeep();
     return answers;
   } finally {
@@ -169,6 +169,12 @@ export const factsNow = (): Promise<Facts> => engine.facts();
 export const exchangeNow = (): Promise<Facts> => engine.exchangeNow();
 export const ask = (request: { do: string; [name: string]: unknown }): Promise<RulesAnswer> =>
   engine.ask(request);
+/** The day as one file, and back; see contract.ts. */
+export const dayFile = (): Promise<string> => engine.dayFile();
+export const readDayFile = (text: string, as_other = false): ReturnType<Engine["readDayFile"]> =>
+  engine.readDayFile(text, as_other);
+export const takeDayFile = (text: string, only_whole = false): ReturnType<Engine["takeDayFile"]> =>
+  engine.takeDayFile(text, only_whole);
 export const report = (): Promise<string> => engine.report();
 export const forget = (unsent: number): Promise<{ forgotten: boolean; unsent: number }> =>
   engine.forget(unsent);

@@ -187,6 +187,22 @@ export type HistoryLine = {
 /** One edit that the server has not confirmed. */
 export type UnsentLine = { id: string; record: RecordKey; at_ms: number; set: { [field: string]: Value } };
 
+/** What is wrong with a part of a file; place 0 is the whole part, else the edit's place in it from 1. */
+export type FileFault = { part: string; place: number; code: string; sentence: string };
+
+/** A day's file as read. `faults` and `is_cut` say what of it is not whole; edits are counted as they are whole. */
+export type DayFile = {
+  day: string;
+  title: string;
+  is_cut: boolean;
+  faults: FileFault[];
+  /** Whole edits that this phone holds already, and that it does not. */
+  known: number;
+  fresh: number;
+  /** JSON text {record key: Fields}: the records of the file, when they were asked for. */
+  cells?: string;
+};
+
 /** What the engine says without being asked. */
 export type News =
   | {
@@ -210,8 +226,9 @@ export type Engine = {
   join(
     request: JoinRequest,
   ): Promise<{ joined: true; opened: Opened } | { joined: false; reasons: Reason[] }>;
-  /** Store acts, each after the one before, all in one transaction. `saved` means the transaction completed. */
-  act(acts: Act[]): Promise<(Saved | NotSaved)[]>;
+  /** Store acts, each after the one before, all in one transaction. `saved` means the transaction completed.
+   *  With `is_whole` one that is refused refuses all. */
+  act(acts: Act[], is_whole?: boolean): Promise<(Saved | NotSaved)[]>;
   /** Take a record off the day, with its parts. It comes back by any edit that this phone has not seen. */
   remove(record: RecordKey, for_whom?: string): Promise<Saved | NotSaved>;
   /** How quantities and times are told in sheets: "metric" or "imperial", and the set's clock ahead of UTC. */
@@ -226,6 +243,12 @@ export type Engine = {
   exchangeNow(): Promise<Facts>;
   /** Any question to the rules that changes nothing: kinds, check, read_typed, ... Answers as phone_door.py does. */
   ask(request: { do: string; [name: string]: unknown }): Promise<RulesAnswer>;
+  /** The floor of this day as one file, as `tailslate export` writes it. */
+  dayFile(): Promise<string>;
+  /** Read a day's file and change nothing: of this day, or with `as_other` of any day, with its records. */
+  readDayFile(text: string, as_other?: boolean): Promise<{ read: DayFile } | { refused: Reason }>;
+  /** Take a file of this day in: what is here stays once. A damaged file only with `only_whole`. */
+  takeDayFile(text: string, only_whole: boolean): Promise<{ taken: DayFile } | { refused: Reason }>;
   /** Text about this phone for whoever helps: versions, counts, sizes, errors; nothing of what people wrote. */
   report(): Promise<string>;
   /** Drop this day from this phone. With `unsent` another number than facts.unsent + refused, nothing is dropped. */

@@ -7,6 +7,7 @@ import { DayCells, Draft, type Records } from "./cells";
 import type {
   Act,
   Cell,
+  DayFile,
   Facts,
   Keepsake,
   Membership,
@@ -16,6 +17,7 @@ import type {
   RecordKey,
   Saved,
 } from "./contract";
+import { cellsOf, readFile, textOf } from "./day_file";
 import { DayState } from "./day_state";
 import { type ReadEdit, readText } from "./edit_text";
 import { type ExchangeRecord, marked, newExchange, randomText } from "./exchange";
@@ -45,6 +47,8 @@ export type Change = { draft: Draft; row: Row | null; exchange?: ExchangeRecord 
 
 /** Until the rules have looked, nothing may be called complete. */
 const NOT_CHECKED = { code: "not_checked", sentence: "still fetching: not checked yet" };
+/** What a file holds that is whole and yet not for this phone to take. */
+const LEFT_OUT = ["not_for_this_phone", "waits_for_server"];
 const COMPACT_ROWS = 150;
 const COMPACT_BYTES = 1 << 20;
 const COMPACT_IDLE_MS = 4_000;
@@ -399,10 +403,10 @@ export class DayEngine {
 
   // ---- acts
 
-  async act(acts: Act[]): Promise<(Saved | NotSaved)[]> {
+  async act(acts: Act[], is_whole = false): Promise<(Saved | NotSaved)[]> {
     try {
       await this.ready;
-      return await this.inQueue(() => this.actNow(acts));
+      return await this.inQueue(() => this.actNow(acts, is_whole));
     } catch (error) {
       this.notices.fail("act", error);
       const sentence =
@@ -411,10 +415,12 @@ export class DayEngine {
     }
   }
 
-  private async actNow(acts: Act[]): Promise<(Saved | NotSaved)[]> {
+  private async actNow(acts: Act[], is_whole = false): Promise<(Saved | NotSaved)[]> {
     let made: ReturnType<Author["make"]> = [];
     const make = (): Change => {
       made = this.author.make(acts, (this.credential as Credential).membership);
+      const reasons = made.filter(Array.isArray).flat();
+      if (is_whole && reasons.length) made = acts.map(() => reasons);
       return this.changeOf(
         made.filter((one): one is ReadEdit => !Array.isArray(one)),
         { is_own: true },
@@ -431,6 +437,37 @@ export class DayEngine {
         id: one.id,
         reasons: [{ field: "", code, sentence: sentenceOf(code) }],
       };
+    });
+  }
+
+  // ---- files
+
+  async file(): Promise<string> {
+    await this.ready;
+    const title = this.state.cells.cell(`day/${this.day}`, "title")?.[1][0]?.[1];
+    const { day_title } = (this.credential as Credential).membership;
+    return textOf(this.rules, this.day, typeof title === "string" ? title : day_title, this.state);
+  }
+
+  /** Read a file; with `take` store what is whole of it, all in one transaction, to be sent like own edits. */
+  async readFile(text: string, { day = this.day, take = false, only_whole = false }): Promise<DayFile> {
+    await this.ready;
+    return this.inQueue(async () => {
+      const read = readFile(this.rules, text, day, this.state.held);
+      const fresh = read.edits.filter((edit) => !this.state.held.has(edit.id));
+      const is_whole = !read.is_cut && read.faults.every(({ code }) => LEFT_OUT.includes(code));
+      if (take && fresh.length && (is_whole || only_whole)) {
+        const make = (): Change => {
+          const edits = fresh.filter((edit) => !this.state.held.has(edit.id));
+          return this.changeOf(edits, { wanted: edits.map((edit) => edit.id) });
+        };
+        await this.commit(make, "strict", "server");
+        this.computeIncomplete();
+      }
+      const { edits, ...told } = read;
+      const known = edits.length - fresh.length;
+      const cells = day ? {} : { cells: cellsOf(this.rules, this.kinds, read) };
+      return { ...told, known, fresh: fresh.length, ...cells };
     });
   }
 

@@ -4,6 +4,7 @@ import * as Comlink from "comlink";
 import { deleteDB } from "idb";
 import type {
   Act,
+  DayFile,
   Engine,
   Facts,
   HistoryLine,
@@ -171,8 +172,8 @@ const engine: Engine = {
     return { joined: true, opened: answer };
   },
 
-  async act(acts: Act[]): Promise<(Saved | NotSaved)[]> {
-    return opened().day.act(acts);
+  async act(acts: Act[], is_whole = false): Promise<(Saved | NotSaved)[]> {
+    return opened().day.act(acts, is_whole);
   },
 
   async remove(record: RecordKey, for_whom = ""): Promise<Saved | NotSaved> {
@@ -228,6 +229,24 @@ const engine: Engine = {
     }
   },
 
+  async dayFile(): Promise<string> {
+    return opened().day.file();
+  },
+
+  async readDayFile(text: string, as_other = false): Promise<{ read: DayFile } | { refused: Reason }> {
+    const { day } = opened();
+    return refusable(async () => ({ read: await day.readFile(text, as_other ? { day: "" } : {}) }));
+  },
+
+  async takeDayFile(text: string, only_whole: boolean): Promise<{ taken: DayFile } | { refused: Reason }> {
+    const { day, rounds } = opened();
+    const answer = await refusable(async () => ({
+      taken: await day.readFile(text, { take: true, only_whole }),
+    }));
+    rounds.soon();
+    return answer;
+  },
+
   async report(): Promise<string> {
     return open ? reportOf(open.day) : "No day is open on this phone.";
   },
@@ -257,6 +276,16 @@ const engine: Engine = {
     await open?.day.measureStorage();
   },
 };
+
+/** Do something that the rules may refuse: the refusal is an answer. */
+async function refusable<Answer>(work: () => Promise<Answer>): Promise<Answer | { refused: Reason }> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof RulesRefused)) throw error;
+    return { refused: { field: "", code: error.code, sentence: error.sentence } };
+  }
+}
 
 type Joined = Credential["membership"] & {
   token: string;

@@ -1,0 +1,39 @@
+"""What the phone asks about lists and files brought in, about what changed, and about kit: behind phone_door.py.
+
+Imported when it is first asked, so that a sheet need not wait for it.
+"""
+
+from tailslate.day import day_file
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+
+def _day_file_head(asked: "dict[str, Any]") -> "dict[str, Any]":
+    sets = tuple(asked["sets"])
+    faults = day_file.read_head(
+        asked["head"], day=asked.get("day", ""), size_bytes=asked["size_bytes"], sets=sets
+    )
+    return {"faults": faults}
+
+
+def _day_file_page(asked: "dict[str, Any]") -> "dict[str, Any]":
+    taken, faults = day_file.read_page(
+        asked["texts"],
+        day=asked["day"],
+        part=asked["part"],
+        digests=asked["digests"],
+        judged=asked["judged"],
+    )
+    first = asked["first"]
+    for fault in faults:
+        fault["place"] += first
+    return {"taken": [one is not None for one in taken], "faults": faults}
+
+
+ACTS = {
+    "day_file_form": lambda _asked: {"file": day_file.FORMAT},
+    "day_file_head": _day_file_head,
+    "day_file_page": _day_file_page,
+}
