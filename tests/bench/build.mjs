@@ -1,5 +1,6 @@
 // Bundles the pages, our engine from pwa/src among them, and checks that every fixture is an edit to the rules.
 import fs from "node:fs";
+import { createRequire } from "node:module";
 import path from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { build } from "esbuild";
@@ -10,8 +11,8 @@ const PWA = path.join(HERE, "..", "..", "pwa");
 const addresses = {
   name: "addresses",
   setup({ onResolve }) {
-    onResolve({ filter: /\?url$/ }, async ({ path: asked }) => ({
-      path: path.join(PWA, "node_modules", asked.slice(0, -4)),
+    onResolve({ filter: /\?url$/ }, async ({ path: asked, resolveDir }) => ({
+      path: path.join(resolveDir, asked.slice(0, -4)),
     }));
   },
 };
@@ -28,7 +29,7 @@ export async function buildPages() {
     platform: "browser",
     outdir: path.join(HERE, "made", "dist"),
     publicPath: "/made/dist",
-    loader: { ".wasm": "file" },
+    loader: { ".packed": "file" },
     plugins: [addresses],
     external: ["module", "fs", "path", "url", "crypto", "node:*"],
     define: { "process.env.NODE_ENV": '"production"', __BUILD__: '"bench"' },
@@ -42,7 +43,9 @@ export async function checkTexts(folder) {
   const module = path.join(PWA, "node_modules/@micropython/micropython-webassembly-pyscript/micropython.mjs");
   const { loadMicroPython } = await import(pathToFileURL(module).href);
   const python = await loadMicroPython({ heapsize: 8 << 20, pystack: 16 << 10 });
-  const files = JSON.parse(fs.readFileSync(path.join(PWA, "generated", "rules.json"), "utf8"));
+  const { XzReadableStream } = createRequire(path.join(PWA, "package.json"))("xz-decompress");
+  const packed = new Blob([fs.readFileSync(path.join(PWA, "generated", "rules.packed"))]).stream();
+  const files = await new Response(new XzReadableStream(packed)).json();
   for (const [name, source] of Object.entries(files)) {
     const parts = ["lib", ...name.split("/")];
     for (let depth = 1; depth < parts.length; depth++) {

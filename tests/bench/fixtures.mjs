@@ -1,6 +1,8 @@
 // Makes, once, what each adapter reads: the day as edit texts, as Yjs updates made by eight replicas, as plain rows.
+import { execFileSync } from "node:child_process";
 import { createHash, randomBytes } from "node:crypto";
 import fs from "node:fs";
+import path from "node:path";
 import * as Y from "yjs";
 import { gzipped } from "./statistics.mjs";
 import { FIELDS, makeDay } from "./workload.mjs";
@@ -19,6 +21,15 @@ function textOf({ incarnation, number, at_ms, by, how, record, changes }) {
     .map(([field, value, seen]) => [field, value, [...seen].sort()])
     .sort((a, b) => (a[0] < b[0] ? -1 : 1));
   return JSON.stringify([1, DAY, "floor", incarnation, number, salt, 1, at_ms, by, "", how, kind, id, rows]);
+}
+
+/** Edits as a page carries them, written by the server's own code. */
+function linesOf(texts) {
+  const api = path.join(import.meta.dirname, "..", "..", "backend", "tailslate", "api");
+  const write = `import json, sys; sys.path.insert(0, ${JSON.stringify(api)}); import edit_lines
+json.dump(edit_lines.lines_of(json.load(sys.stdin), day="${DAY}", set_name="floor"), sys.stdout)`;
+  const options = { input: JSON.stringify(texts), maxBuffer: 1 << 28 };
+  return JSON.parse(execFileSync(process.env.PYTHON ?? "python3", ["-c", write], options));
 }
 
 /** The whole day as texts: the base (one edit a record), then the edits in the order of the hub. */
@@ -125,7 +136,8 @@ export function makeFixtures(folder, { seed = 7, scale = 1, with_yjs = true } = 
   const { base, text, hub } = editTexts(day);
   const write = (name, what) => fs.writeFileSync(`${folder}/${name}`, what);
   write("edits.json", JSON.stringify({ base, hub, before: day.before }));
-  write("delta.json", JSON.stringify(delta(hub, day)));
+  const lines = linesOf(delta(hub, day));
+  write("delta.json", JSON.stringify(lines));
   write("pending.json", JSON.stringify(pending(day).map(text)));
   write("logs.json", JSON.stringify(byDevice(day).map((edits) => edits.map(text))));
   const rows = structuredClone(day.base);
@@ -139,8 +151,8 @@ export function makeFixtures(folder, { seed = 7, scale = 1, with_yjs = true } = 
   const oracle = Object.fromEntries([...day.oracle].map(([name, heads]) => [name, heads.length]));
   write("oracle.json", JSON.stringify(oracle));
   const sizes = {
-    "500 edits, as an exchange carries them": pageBytes(delta(hub, day)),
-    "the day with all its history": pageBytes([...base, ...hub]),
+    "500 edits, as an exchange carries them": pageBytes(lines),
+    "the day with all its history": pageBytes(linesOf([...base, ...hub])),
     "bare JSON: 500 edits": gzipped(JSON.stringify(delta(day.hub, day).map(plain))),
     "bare JSON: the day": gzipped(JSON.stringify(rows)),
   };
@@ -155,5 +167,5 @@ export function makeFixtures(folder, { seed = 7, scale = 1, with_yjs = true } = 
 }
 
 /** Bytes of edits as a reply brings them: one group, JSON, gzipped. */
-const pageBytes = (texts) =>
-  gzipped(JSON.stringify({ groups: [{ carrier: "gaffer's phone", received_ms: START_MS, edits: texts }] }));
+const pageBytes = (lines) =>
+  gzipped(JSON.stringify({ groups: [{ carrier: "gaffer's phone", received_ms: START_MS, lines }] }));

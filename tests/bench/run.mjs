@@ -1,5 +1,5 @@
 // Measures the engine beside Yjs and beside bare IndexedDB, in one run on one machine: rows A to F and I.
-// node run.mjs (npm install first, here and in pwa/, and build the rules: python pwa/rules_bundle.py). Options by environment:
+// node run.mjs (npm install first, here and in pwa/, and build the app: python pwa/hatch_build.py). Options by environment:
 // ROUNDS=5 TICKS=300 STAGES=rounds,growth,slow,sizes ROWS=BCDA SEED=7 CHROMIUM=/path. Absolute times mean little; the ratios count.
 //  A  a stored day opened in a new browser process until every cell is read, no network
 //  B  one act until its transaction is complete: 'strict' on both sides
@@ -28,7 +28,7 @@ const STATIC = path.join(HERE, "..", "..", "backend", "tailslate", "static");
 const TYPES = {
   ".js": "text/javascript",
   ".json": "application/json",
-  ".wasm": "application/wasm",
+  ".packed": "application/octet-stream",
   ".bin": "application/octet-stream",
 };
 const PEERS = {

@@ -15,6 +15,7 @@ from sqlalchemy.orm import Session
 
 from tailslate.api.at_hand import parts
 from tailslate.api.credentials import Credential, device, revoked
+from tailslate.api.edit_lines import lines_of
 from tailslate.api.errors import FULL_S, LIMITS, Refused
 from tailslate.api.operation import is_name, operation, read_json
 from tailslate.day import exchange as rules
@@ -55,14 +56,16 @@ class ExchangeRequest(Schema):
     epoch = fields.String(required=True, allow_none=True)
     sets = fields.Dict(keys=fields.String(), values=fields.Nested(SetRequest), required=True)
     heard_of = fields.List(fields.String(), metadata={"description": "ids of edits of open holds"})
+    lines = fields.Boolean(metadata={"description": "ask for edits as lines, which are shorter"})
 
 
 class GroupSchema(Schema):
-    """Edits that one device brought at one time."""
+    """Edits that one device brought at one time: texts, or lines when the request asked for them."""
 
     carrier = fields.String(required=True, metadata={"description": "name of the device, '' for a server"})
     received_ms = fields.Integer(required=True)
-    edits = fields.List(fields.String(), required=True)
+    edits = fields.List(fields.String(), metadata={"description": "canonical texts"})
+    lines = fields.List(fields.String(), metadata={"description": "the texts without what they repeat"})
 
 
 class SetReply(Schema):
@@ -134,7 +137,9 @@ def exchange(day_id: str) -> dict[str, Any]:
             "now_ms": parts().now_ms(),
             "limits": LIMITS,
             "sets": {
-                name: _set_reply(session, asking, name, asked, answers, epoch_fits)
+                name: _in_lines(
+                    _set_reply(session, asking, name, asked, answers, epoch_fits), day_id, name, body
+                )
                 if name in asking.sets
                 else {"not_allowed": True}
                 for name, asked in body["sets"].items()
@@ -237,6 +242,14 @@ def _compared(session: Session, day_id: str, set_name: str, compare: dict[str, l
         lacking += sorted(set(held[incarnation]) - set(ids))
     page = log.page_of(session, day_id=day_id, set_name=set_name, edit_ids=lacking[: log.PAGE_EDITS])
     return {"want": want[: log.PAGE_EDITS], "missing": _named(session, page)}
+
+
+def _in_lines(reply: dict[str, Any], day_id: str, name: str, body: dict[str, Any]) -> dict[str, Any]:
+    """Return a set's reply with its edits as lines, when the request asked for that."""
+    if body.get("lines") is True:
+        for group in [*reply.get("groups", []), *reply.get("missing", [])]:
+            group["lines"] = lines_of(group.pop("edits"), day=day_id, set_name=name)
+    return reply
 
 
 def _named(session: Session, groups: Sequence[Group]) -> list[dict[str, Any]]:

@@ -22,7 +22,7 @@ HEADERS = {
     "X-Tailslate": "server",  # a page that lacks it came from the phone's own copy
 }
 WORTH_COMPRESSING_BYTES = 1024
-LEVEL = 5
+LEVEL = 9  # a page costs the server 2 ms more than at 6, and every phone 3 % less
 
 
 def register(app: Flask) -> None:

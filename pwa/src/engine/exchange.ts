@@ -1,4 +1,5 @@
 // Carries the exchange: fetches what the rules decided to send, hands the reply to the rules. Decides nothing.
+import { textsOf } from "./edit_lines";
 import type { Parts } from "./edit_text";
 import { type HeldEdits, setOf } from "./held_edits";
 import { BYTES_PER_CALL, EDITS_PER_CALL, type Rules } from "./rules";
@@ -27,10 +28,12 @@ export type ExchangeRecord = {
   clock_ahead_ms: number | null;
 };
 
-export type Request = { wait_ms: number; body: unknown; sent: { [set: string]: string[] }; nonce: string };
+export type Request = { wait_ms: number; body: object; sent: { [set: string]: string[] }; nonce: string };
 
 export type Group = { carrier: string; received_ms: number; edits: string[] };
-type SetReply = { groups?: Group[]; missing?: Group[] };
+/** A group as it travels: this phone asks for lines; a server of an older build answers with texts. */
+type Travelling = { carrier: string; received_ms: number; edits?: string[]; lines?: string[] };
+type SetReply = { groups?: Travelling[]; missing?: Travelling[] };
 export type Reply = { sets: { [set: string]: SetReply }; now_ms?: number; rules?: number };
 
 /** What came back, or did not. */
@@ -139,9 +142,13 @@ function parsed(text: string): Reply | null {
 }
 
 /** The groups of edits that a reply brought, those missing here included. */
-export function groupsOf(reply: Reply | null, set: string): Group[] {
+export function groupsOf(reply: Reply | null, day: string, set: string): Group[] {
   const one = reply?.sets?.[set];
-  return [...(one?.groups ?? []), ...(one?.missing ?? [])];
+  return [...(one?.groups ?? []), ...(one?.missing ?? [])].map(({ carrier, received_ms, edits, lines }) => ({
+    carrier,
+    received_ms,
+    edits: edits ?? textsOf(lines ?? [], day, set),
+  }));
 }
 
 /** The reply without the texts that it brought: what the rules need to see of it. */

@@ -106,7 +106,7 @@ export class ExchangeRounds {
       const answer = await carry(
         `/api/days/${encodeURIComponent(this.day.day)}/exchange`,
         token,
-        request.body,
+        { ...request.body, lines: true },
         this.closed.signal,
       );
       if (this.closed.signal.aborted) return;
@@ -260,7 +260,7 @@ export class ExchangeRounds {
     const groups: [number, string, number][] = [];
     const seen = new Set<string>();
     for (const set in answer.reply?.sets) {
-      for (const group of groupsOf(answer.reply, set)) {
+      for (const group of groupsOf(answer.reply, this.day.day, set)) {
         let count = 0;
         for (const text of group.edits) {
           const edit = readText(text, this.day.day) ?? this.judged(text);

@@ -1,6 +1,7 @@
 // Ours: the engine in its worker (or, with ON_PAGE, on the page itself), the signals that screens read, the rules in Python.
 import { applyNews, applyOpened, recordNow, recordsOf, shown } from "../../../pwa/src/day_signals";
 import type { News, Opened, Value } from "../../../pwa/src/engine/contract";
+import { textsOf } from "../../../pwa/src/engine/edit_lines";
 import { Here } from "./engine_here";
 import { measureWith, text } from "./measure.js";
 
@@ -63,7 +64,7 @@ const adapter = {
     if (!answer?.saved) throw new Error(JSON.stringify(answer));
   },
   loadDelta: async () => JSON.parse(await text("delta.json")),
-  merge: (_state: object, texts: string[]) => call("take", texts, false),
+  merge: (_state: object, lines: string[]) => call("take", textsOf(lines, "d7k2", "floor"), false),
   loadLogs: async () => JSON.parse(await text("logs.json")),
   mergeDay: (_state: object, logs: string[][]) => call("take", logs.flat(), false),
   several: () => call("several"),
