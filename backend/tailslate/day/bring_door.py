@@ -3,7 +3,7 @@
 Imported when it is first asked, so that a sheet need not wait for it.
 """
 
-from tailslate.day import day_file
+from tailslate.day import bring_in, day_file
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -33,6 +33,7 @@ def _day_file_page(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 
 ACTS = {
+    "bring_in": lambda asked: bring_in.read(asked, asked["records"]),
     "day_file_form": lambda _asked: {"file": day_file.FORMAT},
     "day_file_head": _day_file_head,
     "day_file_page": _day_file_page,

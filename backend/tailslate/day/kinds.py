@@ -629,6 +629,7 @@ _TABLE = (
             _spread("direct", "sheet, share of the passed light that goes straight on", "ratio", 0, 1),
             _quantity("reflectance_ratio", "sheet, reflectance", "ratio", 0, 1, ""),
             _spread("shift", "sheet, colour shift, warm above 0", "mired", -400, 400),
+            _PLACE,
         ],
     ),
     Kind(
