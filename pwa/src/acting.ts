@@ -67,11 +67,16 @@ export type SaveAnswer = {
   back: ScreenAct[];
 };
 
-/** Save acts in one transaction. With `said`, offer to take them back for ten seconds. */
-export async function save(acts: ScreenAct[], said = "", put_back?: ScreenAct["set"][]): Promise<SaveAnswer> {
+/** Save acts in one transaction. With `said`, offer to take them back for ten seconds. With `is_whole` one refused refuses all. */
+export async function save(
+  acts: ScreenAct[],
+  said = "",
+  put_back?: ScreenAct["set"][],
+  is_whole = false,
+): Promise<SaveAnswer> {
   const were = put_back ?? acts.map(before);
   overlay(acts, () => ({ state: "saving" }));
-  const answers = await actAll(acts).catch((error: unknown) => {
+  const answers = await actAll(acts, is_whole).catch((error: unknown) => {
     console.error("act failed", error);
     return [];
   });

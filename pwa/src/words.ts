@@ -1,5 +1,6 @@
 // Every word of the interface, in one place; another language is another object of this shape.
 // Words of the trade (reasons, cautions, levels) come from the rules and are not here.
+import { english_of_bring } from "./words_of_bring";
 import { english_of_sheet } from "./words_of_sheet";
 
 const english = {
@@ -164,6 +165,7 @@ const english = {
     unknown: "unknown",
   },
   sheet: english_of_sheet,
+  bring: english_of_bring,
   list: {
     open_done: (open: number, done: number) => `${open} open, ${done} done`,
     news: (n: number) => `${n} new, show`,

@@ -114,6 +114,9 @@ export function DayScreen() {
           <a class="btn solid" href={link("add", ["shot"])}>
             {words.day.add_shot}
           </a>
+          <a class="btn" href={link("bring")}>
+            {words.bring.title}
+          </a>
         </Empty>
       )}
       <Requests />

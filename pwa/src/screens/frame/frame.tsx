@@ -6,6 +6,7 @@ import { is_rolling } from "../../day_reads";
 import { Empty } from "../../parts/blocks";
 import { link, type Place, place } from "../../routing";
 import { words } from "../../words";
+import { BringScreen } from "../bring/bring";
 import { DayScreen } from "../day/day";
 import { HistoryScreen } from "../history/history";
 import { HoldScreen } from "../hold/hold";
@@ -32,6 +33,7 @@ function ScreenAt({ screen, parts, about }: Place) {
   if (screen === "history") return <HistoryScreen parts={parts} />;
   if (screen === "hold") return <HoldScreen id={parts[0] ?? ""} />;
   if (screen === "request") return <RequestScreen id={parts[0] ?? ""} />;
+  if (screen === "bring") return <BringScreen parts={parts} />;
   if (screen === "phone") return <PhoneScreen />;
   return <DayScreen />;
 }

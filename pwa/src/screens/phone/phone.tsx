@@ -11,7 +11,7 @@ import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
 import { useGoing, Waiting } from "../../parts/slow";
 import { chosen_departments, MODES, mode, units } from "../../preferences";
-import { recordLink } from "../../routing";
+import { link, recordLink } from "../../routing";
 import { takeUpdate, update_offered } from "../../updates";
 import { words } from "../../words";
 import { Choices } from "../record/chosen_entry";
@@ -231,6 +231,9 @@ export function PhoneScreen() {
         />
         <span class="told">{w.departments_more}</span>
       </div>
+      <a class="row plain" href={link("bring", ["day"])}>
+        <b>{words.bring.day.title}</b>
+      </a>
       <Report />
       <ForgetDay />
       <p class="line sub">

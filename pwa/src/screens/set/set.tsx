@@ -57,6 +57,9 @@ export function SetScreen() {
   return (
     <>
       <Head number={words.set.title} />
+      <a class="row plain" href={link("bring")}>
+        <b>{words.bring.title}</b>
+      </a>
       <SetPlan />
       {ON_THE_SET.map((kind) => (
         <OneKind key={kind} kind={kind} />
