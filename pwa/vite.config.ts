@@ -1,7 +1,15 @@
-import { defineConfig } from "vite";
+import { defineConfig, type Plugin } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
 import { buildNumber } from "./build_number";
 import { notices } from "./notices";
+
+/** MicroPython's module names its WebAssembly beside itself; the phone gets it packed (packed.py), so not twice. */
+const onlyPacked = (): Plugin => ({
+  name: "only-packed",
+  generateBundle(_options, bundle) {
+    for (const file in bundle) if (file.endsWith(".wasm")) delete bundle[file];
+  },
+});
 
 export default defineConfig({
   define: { __BUILD__: JSON.stringify(buildNumber(import.meta.dirname)) },
@@ -11,7 +19,11 @@ export default defineConfig({
     target: "es2022",
     assetsInlineLimit: 0, // the content security policy allows no data: fonts
   },
-  worker: { format: "es", rolldownOptions: { treeshake: { manualPureFunctions: ["assert"] } } },
+  worker: {
+    format: "es",
+    plugins: () => [onlyPacked()],
+    rolldownOptions: { treeshake: { manualPureFunctions: ["assert"] } },
+  },
   server: { fs: { allow: [".."] }, proxy: { "/api": "http://127.0.0.1:8000" } },
   plugins: [
     notices(),

@@ -35,7 +35,7 @@ def test_the_whole_app_fits_the_download_budget(built_pwa: Path, precached: set[
 
 @pytest.mark.slow
 def test_all_that_the_app_needs_offline_is_kept(built_pwa: Path, precached: set[str]) -> None:
-    needed = {".js", ".css", ".html", ".packed"}
+    needed = {".js", ".css", ".html", ".wasm", ".packed"}
     built = {path.relative_to(built_pwa).as_posix() for path in built_pwa.rglob("*") if path.suffix in needed}
     assert built - precached == {"sw.js"}
 
