@@ -8,7 +8,7 @@ from tailslate.craft.errors import RuleError
 from tailslate.craft.exposure import exposure_time_s, stop_difference_stops, stops_between
 from tailslate.craft.rounding import compare, decimal_text
 from tailslate.craft.units import mired_from_k
-from tailslate.day import colour, kinds, names, shown
+from tailslate.day import colour, direction, kinds, names, shown
 from tailslate.day.gathered import kind_of
 
 TYPE_CHECKING = False
@@ -28,6 +28,7 @@ STOPS = (
 LENGTH_RATIO = 0.02  # [ratio]: of a lens or a camera's distance; common practice, no source
 HEIGHT_M = 0.05  # [m]: common practice, no source
 ANGLE_DEG = 2.0  # [deg]: common practice, no source
+DIRECTION_DEG = 15.0  # [deg]: a shadow that moves by less is not seen over a cut; common practice, no source
 EXACT = "the same"
 
 
@@ -40,9 +41,7 @@ def of_shots(now: "tuple[Sheet, Gathered]", then: "tuple[Sheet, Gathered]") -> "
     Returns: dict, keys now and then (number and title), points (list of dict, keys about, now, then, state, word,
         difference, tolerance), sentence.
     """
-    points = (
-        _camera(now, then) + _levels(now[0], then[0]) + _ratio(now[0], then[0]) + _colours(now[0], then[0])
-    )
+    points = _camera(now, then) + _levels(now, then) + _ratio(now[0], then[0]) + _colours(now, then)
     return {
         "now": _named(now[0]),
         "then": _named(then[0]),
@@ -243,16 +242,52 @@ def _exposure_time(shots: "tuple[str, str]", now: "Gathered", then: "Gathered") 
     return _compared("time of one frame", (words[0], words[1]), (off, off), how)
 
 
-def _levels(now: "Sheet", then: "Sheet") -> "list[Point]":
-    """Return the levels, each from its own shot's stop: that is how dark it is recorded."""
-    here = now["light"]["levels"]
-    left = then["light"]["levels"]
+def _levels(now: "tuple[Sheet, Gathered]", then: "tuple[Sheet, Gathered]") -> "list[Point]":
+    """Return the levels, each from its own shot's stop: that is how dark it is recorded; and where the light is from."""
+    left = then[0]["light"]["levels"]
+    pairs: list[tuple[Any, Any]] = []
+    for one in now[0]["light"]["levels"]:
+        pairs.append((one, _same_level(one, left)))
+        left = [rest for rest in left if rest is not pairs[-1][1]]
+    for place, (one, other) in enumerate(pairs):
+        if other is None:  # the other face of the pair: what must cut is how each is lit
+            pairs[place] = (one, _alike(one, left, now[1], then[1]))
+            left = [rest for rest in left if rest is not pairs[place][1]]
     points = []
-    for one in here:
-        other = _same_level(one, left)
-        left = [rest for rest in left if rest is not other]
-        points.append(_level(one["title"], one, other))
-    points += [_level(one["title"], None, one) for one in left]
+    ways = (
+        direction.of_shot(now[0]["shot"]["record"], now[1]),
+        direction.of_shot(then[0]["shot"]["record"], then[1]),
+    )
+    for one, other in pairs + [(None, one) for one in left]:
+        shown_one = one or other
+        about = shown_one["title"]
+        if one and other and one["title"] != other["title"]:
+            about += ", beside " + other["title"]
+        points.append(_level(about, one, other))
+        points += _directions(about, [way.get(_group(each)) for way, each in zip(ways, (one, other))])
+    return points
+
+
+def _group(level: "dict[str, Any] | None") -> "tuple[str, str]":
+    return (level["point"], level["role"]) if level else ("", "")
+
+
+def _directions(about: str, ways: "list[Any]") -> "list[Point]":
+    """Return how the directions of a light compare, where there is such a light on both sides."""
+    if not ways[0] or not ways[1]:
+        return []
+    points = []
+    for name in (direction.ROOM, direction.CAMERA, direction.HEIGHT):
+        new, old = ways[0][name], ways[1][name]
+        told = [direction.words(name, one, shown.NOT_KNOWN) for one in (new, old)]
+        title = about + ", direction " + name
+        if new is None or old is None:
+            points.append(_point(title, told[0], told[1]))
+            continue
+        off = direction.difference_deg(new, old)
+        turn = ("higher", "lower") if name == direction.HEIGHT else ("to the right", "to the left")
+        how = (DIRECTION_DEG, 0, turn[0], turn[1], "deg")
+        points.append(_compared(title, (told[0], told[1]), off, how))
     return points
 
 
@@ -263,6 +298,16 @@ def _same_level(one: "dict[str, Any]", others: "list[dict[str, Any]]") -> "dict[
             if other["role"] == one["role"] and other[same] == one[same]:
                 return other
     return None
+
+
+def _alike(
+    one: "dict[str, Any]", others: "list[dict[str, Any]]", now: "Gathered", then: "Gathered"
+) -> "dict[str, Any] | None":
+    """Return the only other of the same role at a point of the same type, such as the other face."""
+    type_now = now.text(one["point"], "type")
+    found = [other for other in others if other.get("role") == one.get("role")]
+    found = [other for other in found if then.text(other["point"], "type") == type_now]
+    return found[0] if len(found) == 1 and type_now not in ("", "other") else None
 
 
 def _level_words(one: "dict[str, Any] | None") -> str:
@@ -299,16 +344,25 @@ def _ratio(now: "Sheet", then: "Sheet") -> "list[Point]":
     return [_compared(about, (words[0], words[1]), (low, high), (STOPS, 1, "harder", "flatter", "stops"))]
 
 
-def _colours(now: "Sheet", then: "Sheet") -> "list[Point]":
+def _colours(now: "tuple[Sheet, Gathered]", then: "tuple[Sheet, Gathered]") -> "list[Point]":
     """Return the colours in mired: what is balanced for, and the mix at each point."""
-    here, there = now["light"]["colour"], then["light"]["colour"]
+    here, there = now[0]["light"]["colour"], then[0]["light"]["colour"]
     points = [_colour("colour that the shot is balanced for", here["reference"], there["reference"])]
     left = there["points"]
+    alone = []
     for one in here["points"]:
         found = [other for other in left if other["title"] == one["title"]]
         found = found or [other for other in left if other["point"] == one["point"]]
         left = [rest for rest in left if not found or rest is not found[0]]
-        points += _colour_and_tint(one["title"], one, found[0] if found else None)
+        if found:
+            points += _colour_and_tint(one["title"], one, found[0])
+        else:
+            alone.append(one)
+    for one in alone:
+        other = _alike(one, left, now[1], then[1])
+        left = [rest for rest in left if rest is not other]
+        title = one["title"] + (", beside " + other["title"] if other else "")
+        points += _colour_and_tint(title, one, other)
     for one in left:
         points += _colour_and_tint(one["title"], None, one)
     return points

@@ -18,6 +18,7 @@ from tailslate.day import (
     shown,
     solve,
     tables,
+    turn_around,
     ways,
     what_if,
     work,
@@ -161,6 +162,12 @@ def _match(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"match": match.of_shots(pairs[0], pairs[1])}
 
 
+def _turn_around(asked: "dict[str, Any]") -> "dict[str, Any]":
+    """Return what is to be done between two shots of this day."""
+    found = Gathered(asked["records"], **_told(asked))
+    return {"turn_around": turn_around.of_shots(asked["shot"], asked.get("shot_then", ""), found)}
+
+
 ACTS = {
     "shot": _shot,
     "day": _day,
@@ -179,4 +186,5 @@ ACTS = {
     "history_words": _history_words,
     "change_words": _change_words,
     "match": _match,
+    "turn_around": _turn_around,
 }

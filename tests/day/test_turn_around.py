@@ -1,0 +1,239 @@
+"""From one shot to the next: lists worked by hand, the same on both Pythons. Common practice, no source."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from a_day import ADay, Door
+from people import ART_DIRECTOR, CAMERA_ASSISTANT, GAFFER, KEY_GRIP, PROPS_BUYER
+from tailslate.day import direction
+
+WIDE, CLOSE = "12a", "12c"
+
+
+def two_shots() -> ADay:
+    """A wide and a close shot on one face; the key burns in both, 3 m away and full, then 2 m away and at half."""
+    day = ADay()
+    day.act(CAMERA_ASSISTANT, "point", "face", title="the Gambler's face", scene="12", type="face")
+    day.a_shot(WIDE, setup="wide", t_stop="T4")
+    day.a_shot(CLOSE, setup="over", t_stop="T2.8")
+    day.act(CAMERA_ASSISTANT, "setup", "wide", title="Wide", lens_mm="32 mm", camera_height_m="1.4 m")
+    day.act(CAMERA_ASSISTANT, "setup", "over", title="Over", lens_mm="50 mm", camera_height_m="1.4 m")
+    for shot, distance, output in ((WIDE, "3 m", "1"), (CLOSE, "2 m", "0.5")):
+        day.a_source(shot=shot)
+        day.act(GAFFER, "level", f"key~{shot}", distance_m=distance, output_ratio=output)
+    return day
+
+
+def told(day: ADay, door: Door, then: str = WIDE) -> dict[str, Any]:
+    found: dict[str, Any] = day.ask(door, "turn_around", shot=CLOSE, shot_then=then)["turn_around"]
+    return found
+
+
+def lines(day: ADay, door: Door, then: str = WIDE) -> dict[str, list[str]]:
+    """Sentences by department."""
+    found = told(day, door, then)["departments"]
+    return {
+        one["department"]: [line["sentence"].replace("\u00a0", " ") for line in one["lines"]] for one in found
+    }
+
+
+def test_what_moves_is_dimmed_and_set_says_from_and_to(phone_door: Door) -> None:
+    found = lines(two_shots(), phone_door)
+    assert found["electric"] == [
+        "Move: Key, distance 2 m, was 3 m",
+        "Dim: Key, light let through 0.5, was 1",
+    ]
+    assert found["camera"] == [
+        "Move: camera from Wide to Over",
+        "Set: lens 50 mm, was 32 mm",
+        "Set: stop T2.8, was T4",
+    ]
+
+
+def test_a_lamp_that_comes_and_one_that_goes(phone_door: Door) -> None:
+    day = two_shots()
+    day.a_source("back", role="back", shot=CLOSE)
+    day.a_source("sconce", role="practical", shot=WIDE)
+    found = lines(day, phone_door)["electric"]
+    assert (
+        "Add: Back as back on the Gambler's face, distance 2 m, dimmer not known" in found
+    )  # unknown is said, not left out
+    assert "Drop: Sconce" in found
+
+
+def test_a_lamp_that_is_listed_and_does_not_burn_is_dropped(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(GAFFER, "level", f"key~{CLOSE}", on="no")
+    assert lines(day, phone_door)["electric"] == ["Drop: Key"]
+
+
+def test_the_grip_carries_what_stands_on_a_stand_with_its_caution(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(KEY_GRIP, "rig", "stand", title="Stand 1", source="key", overhead="yes")
+    day.a_source("back", role="back", shot=CLOSE)
+    day.act(KEY_GRIP, "rig", "boom", title="Boom", source="back")
+    found = told(day, phone_door)["departments"]
+    grip = next(one["lines"] for one in found if one["department"] == "grip")
+    assert [line["sentence"].replace("\u00a0", " ") for line in grip] == [
+        "Add: Boom",
+        "Move: Key, distance 2 m, was 3 m",
+    ]
+    assert grip[0]["caution"]["code"] == "overhead"  # nobody said that it is not over people
+
+
+@pytest.mark.parametrize("step", ["2.05 m", "1.95 m"])
+def test_what_moves_by_less_than_a_step_stays(step: str, phone_door: Door) -> None:
+    """The distance of a lamp asks again from 0.1 m on."""
+    day = two_shots()
+    day.act(GAFFER, "level", f"key~{WIDE}", distance_m=step, output_ratio="0.5")
+    found = told(day, phone_door)
+    assert "electric" not in [one["department"] for one in found["departments"]]
+    assert found["same"] == 1
+
+
+def test_what_nobody_said_is_asked_and_never_taken_as_unchanged(phone_door: Door) -> None:
+    day = two_shots()
+    for shot in (WIDE, CLOSE):
+        day.act(GAFFER, "level", f"key~{shot}", distance_m=None, output_ratio=None)
+    found = told(day, phone_door)
+    electric = next(one["lines"] for one in found["departments"] if one["department"] == "electric")
+    assert [(line["act"], line["sentence"]) for line in electric] == [
+        ("ask", "Ask: Key, distance not known in either shot"),
+        ("ask", "Ask: Key, light let through or dimmer not known in either shot"),
+    ]
+    assert found["asked"] == 2
+
+
+def test_whether_a_lamp_burns_that_nobody_said_is_asked(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(GAFFER, "level", f"key~{CLOSE}", on=None)
+    assert lines(day, phone_door)["electric"] == ["Ask: Key: does it burn in 12C? Nobody said"]
+
+
+def test_two_answers_are_asked(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(GAFFER, "level", f"key~{CLOSE}", alone=True, distance_m="4 m")
+    assert "Ask: Key, distance: two answers, pick one" in lines(day, phone_door)["electric"]
+
+
+def test_dressing_comes_goes_and_serves_another_way(phone_door: Door) -> None:
+    day = two_shots()
+    for piece, title in (("chart", "Chart"), ("cards", "Cards"), ("log", "Log")):
+        day.act(ART_DIRECTOR, "dressing", piece, title=title, scene="12", flame_retardant="yes")
+    for piece, shot, use in (("chart", WIDE, "bounce"), ("chart", CLOSE, "seen"), ("cards", WIDE, "seen"), ("log", CLOSE, "eyeline")):  # fmt: skip
+        day.act(ART_DIRECTOR, "serves", f"{piece}~{shot}", dressing=piece, shot=shot, use=use)
+    assert sorted(lines(day, phone_door)["art"]) == [
+        "Add: Log, eyeline",
+        "Dress: Chart, in the picture, was bounce",
+        "Drop: Cards, was in the picture",
+    ]
+
+
+def test_glasses_go_back_to_their_line_and_nobody_drinks_before_the_round(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(PROPS_BUYER, "drink", "rum", title="Dark rum", scene="12", glasses=2, fill_l="60 ml", line_height_m="24 mm")  # fmt: skip
+    found = next(one for one in told(day, phone_door)["departments"] if one["department"] == "props")
+    (line,) = found["lines"]
+    assert line["sentence"].replace("\u00a0", " ") == "Reset: Dark rum, 2 glasses, to 60 ml, line at 24 mm"
+    assert line["caution"]["code"] == "not_cleared"
+    day.tick(PROPS_BUYER, "drink", "rum", "round_done")
+    found = next(one for one in told(day, phone_door)["departments"] if one["department"] == "props")
+    assert found["lines"][0]["caution"] is None
+
+
+def test_marks_are_lifted_and_laid(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(CAMERA_ASSISTANT, "mark", "old", title="the Purser", shot=WIDE, colour="red")
+    day.act(CAMERA_ASSISTANT, "mark", "new", title="the Gambler", shot=CLOSE, colour="blue")
+    assert lines(day, phone_door)["camera"][-2:] == [
+        "Add: mark, the Gambler, blue",
+        "Drop: mark, the Purser, red",
+    ]
+
+
+def test_the_first_shot_is_set_up_from_nothing(phone_door: Door) -> None:
+    found = lines(two_shots(), phone_door, then="")
+    assert found["electric"] == ["Add: Key as key on the Gambler's face, distance 2 m, light let through 0.5"]
+    assert found["camera"][0] == "Move: camera to Over"
+    assert "Set: stop T2.8" in found["camera"]
+
+
+def test_another_scene_moves_everyone(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(CAMERA_ASSISTANT, "scene", "12", number="12", title="Saloon")
+    day.act(CAMERA_ASSISTANT, "scene", "13", number="13", title="Deck")
+    day.act(CAMERA_ASSISTANT, "shot", CLOSE, scene="13")
+    assert lines(day, phone_door)["assistant_directors"] == ["Move: everyone, from 12 Saloon to 13 Deck"]
+
+
+def test_what_nobody_wrote_is_said_not_to_be_in_the_list(phone_door: Door) -> None:
+    assert told(two_shots(), phone_door)["sentence"].endswith("What nobody wrote down is not in this list")
+
+
+# Where light comes from, for a match: plane trigonometry on the floor.
+
+
+def placed(key_x: str = "2 m", camera_y: str = "-3 m") -> ADay:
+    """A face at the origin, 1.2 m up; the key to its right, level with it in depth, 2 m higher at 2 m: 45 degrees."""
+    day = two_shots()
+    day.act(CAMERA_ASSISTANT, "point", "face", x_m="0 m", y_m="0 m", height_m="1.2 m")
+    day.act(GAFFER, "source", "key", x_m=key_x, y_m="0 m", height_m="3.2 m")
+    day.act(CAMERA_ASSISTANT, "setup", "over", x_m="0 m", y_m=camera_y)
+    return day
+
+
+def directions(day: ADay, then: ADay, door: Door) -> dict[str, dict[str, Any]]:
+    found = day.ask(door, "match", shot=CLOSE, shot_then=CLOSE, records_then=then.records)["match"]["points"]
+    return {
+        one["about"].rsplit("direction ", 1)[1]: one
+        for one in found
+        if one["about"].startswith("Key, ") and "direction" in one["about"]
+    }
+
+
+def test_the_direction_is_told_in_the_room_and_as_the_camera_sees_it(phone_door: Door) -> None:
+    found = directions(placed(), placed(), phone_door)
+    assert {name: one["now"].replace("\u00b0", "") for name, one in found.items()} == {
+        direction.ROOM: "90 right",
+        direction.CAMERA: "90 right",  # the camera looks straight away, so its right hand is the room's
+        direction.HEIGHT: "45 up",
+    }
+    assert {one["state"] for one in found.values()} == {"matches"}
+
+
+def test_a_camera_on_the_other_side_sees_the_light_from_the_other_hand(phone_door: Door) -> None:
+    found = directions(placed(camera_y="3 m"), placed(), phone_door)
+    assert found[direction.ROOM]["state"] == "matches"
+    assert found[direction.CAMERA]["state"] == "differs"
+    assert found[direction.CAMERA]["now"] == "90\u00b0 left"
+
+
+def test_a_lamp_that_nobody_placed_matches_nothing(phone_door: Door) -> None:
+    day = placed()
+    day.act(GAFFER, "source", "key", x_m=None)
+    assert {one["state"] for one in directions(day, placed(), phone_door).values()} == {"unknown"}
+
+
+def test_the_faces_of_a_pair_are_laid_beside_each_other(phone_door: Door) -> None:
+    """The key on one face and the key on the other are what must cut, though the points have other names."""
+    day = two_shots()
+    day.act(CAMERA_ASSISTANT, "point", "other", title="the Purser's face", scene="12", type="face")
+    day.act(GAFFER, "level", f"key~{CLOSE}", point="other")
+    found = day.ask(phone_door, "match", shot=CLOSE, shot_then=WIDE, records_then=day.records)["match"][
+        "points"
+    ]
+    about = [one["about"] for one in found]
+    assert "Key, the Purser's face, beside Key, the Gambler's face" in about
+
+
+@given(st.floats(-179, 179), st.floats(-179, 179))
+def test_a_turn_is_never_more_than_half_round(now: float, then: float) -> None:
+    low, high = direction.difference_deg((now, now), (then, then))
+    assert -180.0001 <= low <= 180.0001
+    assert abs((now - then - low) % 360.0) % 360.0 < 1e-6 or abs((now - then - low) % 360.0 - 360.0) < 1e-6
+    assert high == low
