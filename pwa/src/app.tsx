@@ -18,7 +18,9 @@ import "./styles/forms.css";
 import "./styles/screens.css";
 import "./styles/plots.css";
 import "./styles/sheet.css";
+import "./styles/record.css";
 import "./styles/wide.css";
+import "./styles/print.css";
 
 type Start = { opened: Opened | null; failed: string };
 type Days = { day: string; day_title: string }[];

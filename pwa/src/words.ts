@@ -1,6 +1,7 @@
 // Every word of the interface, in one place; another language is another object of this shape.
 // Words of the trade (reasons, cautions, levels) come from the rules and are not here.
 import { english_of_bring } from "./words_of_bring";
+import { english_of_record } from "./words_of_record";
 import { english_of_sheet } from "./words_of_sheet";
 
 const english = {
@@ -166,6 +167,7 @@ const english = {
   },
   sheet: english_of_sheet,
   bring: english_of_bring,
+  record_of_day: english_of_record,
   list: {
     open_done: (open: number, done: number) => `${open} open, ${done} done`,
     news: (n: number) => `${n} new, show`,

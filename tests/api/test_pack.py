@@ -8,6 +8,7 @@ from phone_double import PhoneDouble, in_process
 from printed_day import pages
 
 PACK = f"/api/days/{DAY}/pack.pdf"
+REPORT = f"/api/days/{DAY}/report.pdf"
 
 
 def test_a_phone_of_the_day_gets_what_the_server_holds(here: Here) -> None:
@@ -35,3 +36,19 @@ def test_health_data_and_names_stay_off_the_paper(here: Here) -> None:
 def test_others_get_nothing(here: Here) -> None:
     assert PhoneDouble(in_process(here.app), GAFFER).ask("GET", PACK).status == 401
     assert here.phone_of(GAFFER).ask("GET", "/api/days/other-day/pack.pdf").status == 403
+
+
+def test_the_report_comes_the_same_way_and_without_health_data(here: Here) -> None:
+    phone = here.phone_of(PRODUCER)
+    phone.act("shot", "12c", {"number": "12C", "title": "Over the Gambler"})
+    phone.act("incident", "i1", {"what": "a bag slid off stand 3", "injured": "no"})
+    phone.act("performer", "gambler", {"title": "the Gambler"})
+    phone.act("allergy", "a1", {"performer": "gambler", "what": "hazelnuts", "answer": "yes"})
+    phone.exchange()
+    reply = phone.ask("GET", REPORT)
+    assert (reply.status, reply.content_type) == (200, "application/pdf")
+    said = " ".join(pages(reply.octets))
+    assert "12C Over the Gambler" in said
+    assert "a bag slid off stand 3" in said
+    assert "hazelnuts" not in said
+    assert PhoneDouble(in_process(here.app), GAFFER).ask("GET", REPORT).status == 401

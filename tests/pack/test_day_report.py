@@ -86,3 +86,41 @@ def test_an_empty_day_says_that_nothing_was_written_down() -> None:
     text = told(Crew())
     assert "No hold was raised." in text
     assert "Nothing is written down as used up." in text
+
+
+def test_an_incident_stands_in_the_log_and_what_nobody_said_is_not_known() -> None:
+    crew = a_crew()
+    assert "No incident was written down." in told(crew)
+    crew.write(
+        "Key grip",
+        "incident",
+        "i1",
+        {"what": "a bag slid off stand 3", "place": "saloon door", "happened_time": "14:05", "shot": "12c"},
+    )
+    text = told(crew)
+    for words in ("a bag slid off stand 3", "saloon door", "14:05", "in 12C", "Grip", "not known"):
+        assert words in text
+    assert "No incident was written down." not in text
+
+
+def test_two_answers_to_whether_anyone_was_hurt_both_stand() -> None:
+    crew = a_crew()
+    crew.write("Key grip", "incident", "i1", {"what": "a bag slid", "injured": "no"})
+    crew.write("Gaffer", "incident", "i1", {"injured": "yes"})
+    assert re.search("TWO ANSWERS: (yes or no|no or yes)", told(crew))
+
+
+def test_used_kit_is_told_against_what_is_there_with_its_cost() -> None:
+    """Three rolls of 12.50: 37.50; of five there are two left."""
+    crew = a_crew()
+    crew.write("Key grip", "kit", "tape", {"title": "Cloth tape", "count": 5, "cost": "12.50 EUR"})
+    crew.write("Key grip", "used", "u1", {"on": "kit/tape", "amount": 2, "shot": "12c"})
+    crew.write("Key grip", "used", "u2", {"on": "kit/tape", "amount": 1})
+    assert "Cloth tape 5 3 2 12.50 EUR 37.50 EUR" in told(crew)
+
+
+def test_the_cost_of_what_nobody_counted_is_not_known() -> None:
+    crew = a_crew()
+    crew.write("Key grip", "kit", "tape", {"title": "Cloth tape", "count": 5, "cost": "ask the shop"})
+    crew.write("Key grip", "used", "u1", {"on": "kit/tape"})
+    assert "Cloth tape 5 at least 0 not known ask the shop not known" in told(crew)

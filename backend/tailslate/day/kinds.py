@@ -178,6 +178,9 @@ _TABLE = (
             _text("nearest_hospital", "nearest hospital, with address", "ask"),
             _text("medic", "medic, with number", "ask"),
             _text("assembly_point", "assembly point", "ask"),
+            _text("address", "address of the place, as an ambulance is told it", "ask"),
+            _text("first_aider", "first aider, and how to reach them", "ask"),
+            _text("who_decides", "who decides in an emergency", "ask"),
         ],
     ),
     Kind(
@@ -768,6 +771,19 @@ _TABLE = (
             _count("width_px", "width in pixels", 4096, "plain", 1),
             _count("height_px", "height in pixels", 4096, "plain", 1),
             _count("bytes", "size in bytes", 2_097_152, "plain", 1),
+        ],
+    ),
+    Kind(
+        "incident",
+        "Incident",
+        [
+            _words("what", "what happened; no diagnosis, nothing of anyone's health"),
+            _text("place", "where", "ask"),
+            _time("happened_time", "when"),
+            _text("told", "who was told", "ask"),
+            _choice("injured", "anyone hurt", ("unknown", "yes", "no"), "careful"),
+            _SHOT,
+            _department("department", "reported by"),
         ],
     ),
 )

@@ -22,7 +22,14 @@ BORROWED = {
     "reading": "point",
     "allergy": "performer",
 }
-TITLE_FIELDS = {"hold": "why", "request": "ask", "note": "text", "person": "role", "photograph": "says"}
+TITLE_FIELDS = {
+    "hold": "why",
+    "request": "ask",
+    "note": "text",
+    "incident": "what",
+    "person": "role",
+    "photograph": "says",
+}
 
 
 def name_of(key: str, records: "Gathered") -> str:

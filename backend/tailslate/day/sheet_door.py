@@ -12,6 +12,7 @@ from tailslate.day import (
     legs,
     match,
     meter,
+    paper_list,
     readiness,
     readings,
     sheet,
@@ -187,4 +188,5 @@ ACTS = {
     "change_words": _change_words,
     "match": _match,
     "turn_around": _turn_around,
+    "paper_list": lambda asked: {"list": paper_list.of_sheet(asked["rows"])},
 }

@@ -6,7 +6,9 @@ to be not known, never left out.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from decimal import Decimal
 
 from tailslate.day import gathered, kinds, merge, names, rows, shown, ticks
 from tailslate.day.gathered import Gathered
@@ -31,7 +33,7 @@ def of_day(day: WholeDay) -> list[Block]:
     made = [*_shots(day)]
     for one in day.shots:
         made += _as_shot(one, day)
-    return [*made, *_holds(day), *_used(day), *_safety(day)]
+    return [*made, *_holds(day), *_incidents(day), *_used(day), *_safety(day)]
 
 
 def _shots(day: WholeDay) -> Iterator[Block]:
@@ -150,6 +152,29 @@ def _holds(day: WholeDay) -> Iterator[Block]:
         yield blocks.hold(held["line"], "STILL HELD" if held["type"] != "watch" else "WATCH")
 
 
+INCIDENT = ("happened_time", "place", "what", "told", "injured")
+
+
+def _incidents(day: WholeDay) -> Iterator[Block]:
+    """Give what happened, where, when and who was told, as it stands; unknown is said, and two answers both stand."""
+    yield blocks.head("Incidents")
+    made = []
+    for key in day.found.of_kind("incident"):
+        entry = day.found.entry(key, "what")
+        at_ms = entry[gathered.AT_MS] if entry else 0
+        shot = day.found.target(key, "shot")
+        row = [told.value(key, field, day.found) for field in INCIDENT]
+        row[2] += f"\nin {names.name_of(shot, day.found)}" if shot else ""
+        made.append((at_ms, key, [*row, f"{names.who(entry, day.found)}, {day.clock(at_ms)}"]))
+    if not made:
+        yield blocks.line("No incident was written down.")
+    yield from blocks.table(
+        ("when", "where", "what happened", "who was told", "anyone hurt", "written by"),
+        [row for _at, _key, row in sorted(made, key=lambda one: (one[0], one[1]))],
+        widths=(1.2, 2.4, 4.4, 2.4, 1.4, 2),
+    )
+
+
 def _counts(edit_id: str, key: str, fields: list[str], found: Gathered) -> str:
     """Return what became of an act: stands, was replaced, or does not count."""
     for field in fields:
@@ -196,6 +221,7 @@ def _used(day: WholeDay) -> Iterator[Block]:
         yield blocks.line("Nothing is written down as used up.")
     yield from blocks.table(("what", "amount", "shot", "take", "when, who"), made, widths=(4, 2, 4, 1, 3))
     yield from blocks.facts(_sums(day))
+    yield from told.titled("Kit and what it cost", blocks.table(*_kit(day), widths=(4, 2, 2, 2, 2, 3)))
 
 
 def _sums(day: WholeDay) -> Iterator[tuple[str, str]]:
@@ -206,6 +232,28 @@ def _sums(day: WholeDay) -> Iterator[tuple[str, str]]:
             if amount:
                 said = shown.figure(float(amount), "l") if field == "amount_l" else f"{amount} pieces"
                 yield (f"{names.name_of(on, day.found)}, in all", said if is_whole else "at least " + said)
+
+
+def _kit(day: WholeDay) -> tuple[tuple[str, ...], list[list[str]]]:
+    """Return what of the kit was used up: there, used, left, cost of one and of all. What nobody counted is not known."""
+    made = []
+    used = {day.found.target(key, "on") for key in day.found.of_kind("used")}
+    for key in sorted(one for one in used if gathered.kind_of(one) == "kit"):
+        amount, is_whole = told.used_up(key, "amount", day.found)
+        there = day.found.whole(key, "count")
+        is_counted = is_whole and there is not None and not told.is_split(key, "count", day.found)
+        left = str(max((there or 0) - amount, Decimal(0))) if is_counted else shown.NOT_KNOWN
+        cost, in_all = told.value(key, "cost", day.found), shown.NOT_KNOWN
+        price = PRICE.match(cost)
+        if price and is_whole:
+            in_all = f"{Decimal(price[1]) * amount:.2f} {price[2]}".strip()
+        on_hand = shown.NOT_KNOWN if there is None else told.value(key, "count", day.found)
+        used_words = str(amount) if is_whole else f"at least {amount}"
+        made.append([names.name_of(key, day.found), on_hand, used_words, left, cost, in_all])
+    return ("kit", "there", "used", "left", "cost of one", "cost of what was used"), made
+
+
+PRICE = re.compile(r"(\d+(?:\.\d{1,2})?)(?: ([A-Z]{3}))?$")  # "12.50 GBP": a figure, and a code of ISO 4217
 
 
 def _safety(day: WholeDay) -> Iterator[Block]:

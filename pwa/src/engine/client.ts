@@ -175,6 +175,7 @@ export const readDayFile = (text: string, as_other = false): ReturnType<Engine["
   engine.readDayFile(text, as_other);
 export const takeDayFile = (text: string, only_whole = false): ReturnType<Engine["takeDayFile"]> =>
   engine.takeDayFile(text, only_whole);
+export const printed = (what: "pack" | "report"): ReturnType<Engine["printed"]> => engine.printed(what);
 export const report = (): Promise<string> => engine.report();
 export const forget = (unsent: number): Promise<{ forgotten: boolean; unsent: number }> =>
   engine.forget(unsent);

@@ -249,6 +249,8 @@ export type Engine = {
   readDayFile(text: string, as_other?: boolean): Promise<{ read: DayFile } | { refused: Reason }>;
   /** Take a file of this day in: what is here stays once. A damaged file only with `only_whole`. */
   takeDayFile(text: string, only_whole: boolean): Promise<{ taken: DayFile } | { refused: Reason }>;
+  /** A document that the server prints: the day pack, or the report. `refused` says why there is none. */
+  printed(what: "pack" | "report"): Promise<{ pdf: Blob } | { refused: string }>;
   /** Text about this phone for whoever helps: versions, counts, sizes, errors; nothing of what people wrote. */
   report(): Promise<string>;
   /** Drop this day from this phone. With `unsent` another number than facts.unsent + refused, nothing is dropped. */

@@ -101,6 +101,9 @@ const nothing = (days: { day: string; day_title: string }[]): Opened => ({
   facts: NO_FACTS,
 });
 
+/** A day of many shots takes the server a while to lay out. */
+const PRINT_MS = 60_000;
+
 const NO_FACTS: Facts = {
   unsent: 0,
   oldest_unsent_ms: null,
@@ -245,6 +248,25 @@ const engine: Engine = {
     }));
     rounds.soon();
     return answer;
+  },
+
+  async printed(what: "pack" | "report"): Promise<{ pdf: Blob } | { refused: string }> {
+    const { membership, token } = opened().day.credential as Credential;
+    const url = `/api/days/${membership.day}/${what}.pdf`;
+    const headers = { Authorization: `Bearer ${token}` };
+    try {
+      const response = await fetch(url, {
+        headers,
+        cache: "no-store",
+        signal: AbortSignal.timeout(PRINT_MS),
+      });
+      const is_pdf = response.headers.get("Content-Type") === "application/pdf";
+      if (response.ok && is_pdf) return { pdf: await response.blob() };
+      const body: Joined | null = await response.json().catch(() => null); // a sign-in page is no answer
+      return { refused: body?.error?.sentence ?? `the server answered ${response.status}` };
+    } catch {
+      return { refused: "the server was not reached" };
+    }
   },
 
   async report(): Promise<string> {

@@ -66,7 +66,7 @@ export const FiveWords = ({ items, current }: { items: Word[]; current: string }
       <a
         key={key}
         href={href}
-        class={key === "raise" ? "raise" : undefined}
+        class={key === "raise" || key === "emergency" ? key : undefined}
         aria-current={key === current ? "page" : undefined}
       >
         <span>{word}</span>

@@ -97,6 +97,7 @@ export function BottomOfScreen({ place }: { place: Place }) {
           { key: "list", word: w.list, href: link("list") },
           { key: "set", word: w.set, href: link("set") },
           { key: "raise", word: w.raise, href: link("raise") },
+          { key: "emergency", word: words.record_of_day.emergency.word, href: link("emergency") },
         ]}
       />
     </footer>

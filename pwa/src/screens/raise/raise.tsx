@@ -13,14 +13,21 @@ import { back, goInstead, link } from "../../routing";
 import { last_row } from "../../touch";
 import { words } from "../../words";
 import { Choices, Chooser } from "../record/chosen_entry";
+import { IncidentScreen } from "./incident";
 
-type What = "hold" | "request" | "note";
+type What = "hold" | "request" | "note" | "incident";
 const w = words.raise;
 
 const CHOICE: { what: What; mark: MarkName | null; title: string; more: string }[] = [
   { what: "hold", mark: "hold", title: w.hold, more: w.hold_more },
   { what: "request", mark: "req", title: w.request, more: w.request_more },
   { what: "note", mark: null, title: w.note, more: w.note_more },
+  {
+    what: "incident",
+    mark: null,
+    title: words.record_of_day.incident.title,
+    more: words.record_of_day.incident.more,
+  },
 ];
 
 /** What it can be raised on: the record in view, the row last touched, the shot, the whole day. */
@@ -108,8 +115,8 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
     ) : null;
   };
   const choice = (names: string[]) => names.map((value) => ({ value, word: w.choices[value] ?? value }));
-  const asks = { hold: w.why, request: w.what, note: w.text }[what];
-  const acts = { hold: w.do_hold, request: w.do_request, note: w.do_note }[what];
+  const asks = { hold: w.why, request: w.what, note: w.text, incident: "" }[what];
+  const acts = { hold: w.do_hold, request: w.do_request, note: w.do_note, incident: "" }[what];
   return (
     <form
       class="form"
@@ -197,6 +204,7 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
 
 export function RaiseScreen({ parts, about }: { parts: string[]; about: URLSearchParams }) {
   const chosen = CHOICE.find(({ what }) => what === parts[0]);
+  if (chosen?.what === "incident") return <IncidentScreen />;
   if (chosen) {
     return (
       <>

@@ -24,6 +24,7 @@ const ALSO: { [kind: string]: string[] } = {
   level: ["role"],
   serves: ["use"],
   point: ["type"],
+  used: ["on", "amount_l", "amount", "take"],
 };
 const ORDER_STEP = 10;
 
@@ -146,7 +147,7 @@ function AddForm({ kind, about }: { kind: KindRow; about: URLSearchParams }) {
                 {field.unit && <small>{field.unit}</small>}
               </label>
             )}
-            {(field.type === "reference" || field.type === "department") && (
+            {(field.type.endsWith("reference") || field.type === "department") && (
               <Chooser id={id} options={optionsOf(field)} chosen={value} onChoose={put(field.name)} />
             )}
             {field.type === "long_text" && (

@@ -11,12 +11,19 @@ import { words } from "../../words";
 import { cellKey } from "./drafts";
 import type { EntryProps } from "./typed_entry";
 
+/** What can be used up. */
+const USED_UP = ["drink", "food", "kit"];
+
 type Option = { value: string; word: string };
 
 /** What can be chosen for a field: words, departments, or the records that it may point to. */
 export function optionsOf(field: FieldRow): Option[] {
   if (field.type === "reference") {
     return recordsOf(field.kind).value.map((key) => ({ value: idOf(key), word: titleOf(key) }));
+  }
+  if (field.type === "any_reference") {
+    const keys = USED_UP.flatMap((kind) => recordsOf(kind).value);
+    return keys.map((key) => ({ value: key, word: titleOf(key) }));
   }
   if (field.type === "department" || field.type === "departments") {
     return kinds_table.value.departments.map(({ name, label }) => ({ value: name, word: label }));

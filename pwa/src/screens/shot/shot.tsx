@@ -14,6 +14,7 @@ import { words } from "../../words";
 import { currentShot } from "../frame/foot";
 import { HoldReach } from "../hold/hold";
 import { NotesOn } from "../record/notes_on";
+import { BetweenShots } from "../turn/between";
 import { ColourTab } from "./colour";
 import { FrameTab } from "./frame";
 import { GlassesTab } from "./glasses";
@@ -166,6 +167,7 @@ export function ShotScreen({ parts }: { parts: string[] }) {
       <NotesOn record={`shot/${shot}`} />
       <TabBody tab={tab} found={found} />
       {!runs_the_shot && <Phase shot={shot} />}
+      <BetweenShots found={found} />
     </div>
   );
 }

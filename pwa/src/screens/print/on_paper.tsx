@@ -1,0 +1,177 @@
+// What stands on paper that this phone prints: the card, a shot's sheet, its checklist with numbers. Seen only by the printer.
+import { timeOfDay } from "../../clock";
+import { type ShotNow, textOf } from "../../day_reads";
+import { day_sheet } from "../../day_sheet";
+import { membership } from "../../day_signals";
+import { fieldNamed } from "../../kinds_table";
+import { Mark } from "../../parts/mark";
+import { unbroken } from "../../parts/said";
+import type { Level } from "../../sheet_types";
+import type { Figure } from "../../sheet_types_of_things";
+import { words } from "../../words";
+import { cardRows, dayKey } from "../emergency/emergency";
+import { usePaperList } from "../paper/paper";
+
+const w = words.record_of_day;
+
+const Fact = ({ label, shown }: { label: string; shown: string }) => (
+  <tr>
+    <th>{label}</th>
+    <td>{unbroken(shown)}</td>
+  </tr>
+);
+
+const CALL = ["date_label", "place", "call_time", "meal_time", "wrap_time"];
+
+export function PaperCard() {
+  const held = day_sheet.value?.holds.filter((hold) => !hold.cleared) ?? [];
+  return (
+    <section class="leaf">
+      <h1>{day_sheet.value?.day.title || membership.value?.day_title}</h1>
+      <table>
+        <tbody>
+          {CALL.map((field) => [field, textOf(dayKey(), field)] as const)
+            .filter(([, said]) => said)
+            .map(([field, said]) => (
+              <Fact key={field} label={fieldNamed("day", field)?.label ?? field} shown={said} />
+            ))}
+        </tbody>
+      </table>
+      <h2>{w.emergency.title}</h2>
+      <p>
+        <b>{w.emergency.first}</b>
+      </p>
+      <table class="emergency">
+        <tbody>
+          {cardRows().map(({ field, label, said }) => (
+            <Fact
+              key={field}
+              label={label}
+              shown={
+                said.length > 1 ? `${w.emergency.two}: ${said.join(" / ")}` : (said[0] ?? w.emergency.none)
+              }
+            />
+          ))}
+        </tbody>
+      </table>
+      {held.map((hold) => (
+        <p key={hold.record} class="held">
+          <b>{hold.type === "watch" ? words.hold.watch : words.hold.word}</b> {hold.line}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+const levelShown = (level: Level): string =>
+  words.join_words([level.stops?.shown ?? "", level.lux?.shown ?? ""]) || words.shot.unknown;
+
+const figureShown = ({ word, shown, line }: Figure): string =>
+  words.join_words([word && word !== shown ? `${word}: ${shown}` : shown, line]);
+
+export function PaperSheet({ found }: { found: ShotNow }) {
+  const { sheet, readiness } = found;
+  const { light } = sheet;
+  // What was ready when it was printed grows old on paper: it says when, and asks for a voice.
+  const state =
+    readiness.state === "ready"
+      ? words.record_of_day.print.was_ready(timeOfDay(readiness.as_of_ms))
+      : readiness.word;
+  return (
+    <section class="leaf">
+      <h1>
+        {sheet.shot.number} {sheet.shot.title}: {state}
+      </h1>
+      {sheet.holds
+        .filter((hold) => !hold.cleared)
+        .map((hold) => (
+          <p key={hold.record} class="held">
+            <b>{hold.type === "watch" ? words.hold.watch : words.hold.word}</b> {hold.line}
+          </p>
+        ))}
+      {readiness.reasons
+        .filter(({ code }) => code !== "hold")
+        .slice(0, 6)
+        .map((reason) => (
+          <p key={`${reason.code} ${reason.record} ${reason.field}`}>! {reason.sentence}</p>
+        ))}
+      <table>
+        <tbody>
+          {sheet.shot.target && <Fact label={words.shot.target} shown={sheet.shot.target.sentence} />}
+          {sheet.setup.map((fact) => (
+            <Fact key={`${fact.record} ${fact.field}`} label={fact.label} shown={fact.shown} />
+          ))}
+          {light.levels.map((level) => (
+            <Fact
+              key={`${level.point} ${level.role}`}
+              label={level.title}
+              shown={words.join_words([levelShown(level), level.line])}
+            />
+          ))}
+          {light.key_to_fill && <Fact label={words.shot.key_to_fill} shown={light.key_to_fill.shown} />}
+          {[...(sheet.rigging ?? []), ...(sheet.power?.circuits ?? [])].flatMap((thing) =>
+            thing.figures
+              .filter(({ state: one }) => one !== "unknown")
+              .map((figure) => (
+                <Fact
+                  key={`${thing.record} ${figure.label}`}
+                  label={`${thing.title}, ${figure.label}`}
+                  shown={figureShown(figure)}
+                />
+              )),
+          )}
+        </tbody>
+      </table>
+      {[
+        ...new Set(
+          [...(sheet.rigging ?? []), ...(sheet.power?.circuits ?? [])].flatMap(
+            ({ caution }) => caution?.sentence ?? [],
+          ),
+        ),
+      ].map((sentence) => (
+        <p key={sentence} class="warn">
+          <b>CAUTION</b> {sentence}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+export function PaperChecklist({ found }: { found: ShotNow }) {
+  const { answer } = usePaperList(found);
+  if (!answer) return null;
+  const { code, rows } = answer.list;
+  const { number, title } = found.sheet.shot;
+  const departments = [...new Map(rows.map((one) => [one.department, one.label]))];
+  return (
+    <section class="leaf">
+      <h1>
+        {number} {title}: {w.print.list(code)}
+      </h1>
+      <p>{w.print.tick_by} ______________________</p>
+      {departments.map(([department, label]) => (
+        <table key={department} class="boxes">
+          <caption>{label}</caption>
+          <tbody>
+            {rows
+              .filter((one) => one.department === department)
+              .map(({ number: place, row }) => (
+                <tr key={`${row.record} ${row.field}`}>
+                  <td class="nr">{place}</td>
+                  <td class="box">
+                    <Mark name={row.state === "done" ? "done" : "todo"} />
+                  </td>
+                  <td>
+                    {row.must ? <b>{row.title}</b> : row.title}
+                    {row.second && <small> {row.second}</small>}
+                    {row.caution && <small class="warn"> CAUTION {row.caution.sentence}</small>}
+                  </td>
+                  <td class="nr">{unbroken(`${row.amount} ${row.unit}`.trim())}</td>
+                </tr>
+              ))}
+          </tbody>
+        </table>
+      ))}
+    </section>
+  );
+}

@@ -1,0 +1,114 @@
+// Paper: from this phone through the browser, without signal; or the whole day as the server prints it.
+import { useState } from "preact/hooks";
+import { now, timeOfDay } from "../../clock";
+import { shots_in_order } from "../../day_reads";
+import { membership } from "../../day_signals";
+import { printed } from "../../engine/client";
+import { useInView } from "../../in_view";
+import { Head, NotSaved } from "../../parts/blocks";
+import { useGoing, Waiting } from "../../parts/slow";
+import { words } from "../../words";
+import { Choices, Chooser } from "../record/chosen_entry";
+import { shotOptions } from "../turn/turn";
+import { PaperCard, PaperChecklist, PaperSheet } from "./on_paper";
+
+const w = words.record_of_day.print;
+const WHAT = ["sheet", "checklist", "call"] as const;
+
+function FromServer() {
+  const [pdf, setPdf] = useState({ address: "", name: "" });
+  const [refused, setRefused] = useState("");
+  const { is_going, failed, run } = useGoing();
+  const fetchIt = (what: "pack" | "report") =>
+    run(async () => {
+      setRefused("");
+      const answer = await printed(what);
+      if ("refused" in answer) return setRefused(w.failed(answer.refused));
+      if (pdf.address) URL.revokeObjectURL(pdf.address);
+      const name = `${membership.value?.day_title ?? "day"} ${what}.pdf`;
+      setPdf({ address: URL.createObjectURL(answer.pdf), name });
+    });
+  return (
+    <div class="line">
+      <b>{w.server}</b>
+      <span class="n">{w.server_more}</span>
+      <div class="btns">
+        <button type="button" class="btn" disabled={is_going} onClick={() => void fetchIt("pack")}>
+          {w.pack}
+        </button>
+        <button type="button" class="btn" disabled={is_going} onClick={() => void fetchIt("report")}>
+          {w.report}
+        </button>
+        {pdf.address && (
+          <a class="btn solid" href={pdf.address} download={pdf.name}>
+            {w.open}: {pdf.name}
+          </a>
+        )}
+      </div>
+      <Waiting sentence={w.fetching} is_going={is_going} />
+      {(refused || failed) && (
+        <p class="n" role="alert">
+          {refused || failed}
+        </p>
+      )}
+    </div>
+  );
+}
+
+export function PrintScreen({ parts }: { parts: string[] }) {
+  const [what, setWhat] = useState<string[]>(["sheet", "checklist", "call"]);
+  const [shot, setShot] = useState(parts[0] ?? "");
+  const [failed, setFailed] = useState("");
+  useInView("");
+  const open = shots_in_order.value.filter(({ readiness }) => readiness.state !== "done");
+  const one = shots_in_order.value.find((each) => each.shot === shot);
+  const shots = one ? [one] : open;
+  const print = () => {
+    setFailed("");
+    try {
+      window.print();
+    } catch (error) {
+      setFailed(w.failed(String(error)));
+    }
+  };
+  return (
+    <>
+      <Head number={w.title} />
+      <p class="para sub">{w.lead}</p>
+      <div class="entry">
+        <Choices
+          label={w.what}
+          is_many
+          options={WHAT.map((value) => ({ value, word: w[value] }))}
+          chosen={what}
+          onChoose={setWhat}
+        />
+      </div>
+      <div class="entry">
+        <label class="name" for="print-shot">
+          {w.shots}
+        </label>
+        <Chooser id="print-shot" options={shotOptions()} chosen={shot} nothing={w.all} onChoose={setShot} />
+      </div>
+      <div class="actions">
+        <div class="btns">
+          <button type="button" class="btn solid" disabled={!what.length} onClick={print}>
+            {w.do}
+          </button>
+        </div>
+        <NotSaved sentence={failed} />
+      </div>
+      <FromServer />
+      <div class="on-paper" aria-hidden="true">
+        {what.includes("call") && <PaperCard />}
+        {shots.map((each) => (
+          <div key={each.shot}>
+            {what.includes("sheet") && <PaperSheet found={each} />}
+            {what.includes("checklist") && <PaperChecklist found={each} />}
+          </div>
+        ))}
+        <p class="printed">{w.printed(timeOfDay(now.value))}</p>
+      </div>
+    </>
+  );
+}
