@@ -4,8 +4,7 @@ Knows no levels. Places are told from the origin that the crew agreed on (see vi
 lamp is where its light comes from. Nobody placed it: not known.
 """
 
-import math
-
+from tailslate.craft.bearing import HALF_TURN_DEG, around_deg, up_deg, within_half_turn_deg
 from tailslate.craft.rounding import compare, decimal_text
 from tailslate.day import chain
 
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     Place = tuple[float, float, float | None]
 
 ROOM, CAMERA, HEIGHT = "in the room", "as the camera sees it", "up and down"
-HALF_TURN_DEG = 180.0
 
 
 def of_shot(shot: str, records: "Gathered") -> "dict[tuple[str, str], dict[str, Ends | None]]":
@@ -69,30 +67,17 @@ def _seen(point: "Place | None", what: "Place | None") -> "tuple[float | None, f
     if point is None or what is None:
         return None, None
     right_m, away_m = what[0] - point[0], what[1] - point[1]
-    flat_m = math.sqrt(right_m * right_m + away_m * away_m)
-    around = math.degrees(math.atan2(right_m, away_m)) if flat_m > 0.0 else None
+    around = around_deg(right_m, away_m)
     if point[2] is None or what[2] is None:
         return around, None
-    return around, math.degrees(math.atan2(what[2] - point[2], flat_m))
-
-
-def within_half_turn(angle_deg: float) -> float:
-    """Return an angle as -180 to 180 [deg].
-
-    Args:
-        angle_deg: any angle [deg].
-
-    >>> within_half_turn(190.0), within_half_turn(-190.0), within_half_turn(30.0)
-    (-170.0, 170.0, 30.0)
-    """
-    return (angle_deg + HALF_TURN_DEG) % 360.0 - HALF_TURN_DEG
+    return around, up_deg(what[2] - point[2], right_m=right_m, away_m=away_m)
 
 
 def _ends(angles: "list[float | None]") -> "Ends | None":
     known = [one for one in angles if one is not None]
     if not known or len(known) < len(angles):
         return None
-    offs = [within_half_turn(one - known[0]) for one in known]
+    offs = [within_half_turn_deg(one - known[0]) for one in known]
     ends = (known[0] + min(offs), known[0] + max(offs))
     return None if compare(ends[1] - ends[0], HALF_TURN_DEG) >= 0 else ends
 
@@ -101,7 +86,7 @@ def _turned(ends: "Ends | None", by: "float | None") -> "Ends | None":
     """Return ends as seen with the camera straight ahead: its right hand is the point's left."""
     if ends is None or by is None:
         return None
-    low = within_half_turn(by - ends[1])
+    low = within_half_turn_deg(by - ends[1])
     return (low, low + ends[1] - ends[0])
 
 
@@ -115,7 +100,7 @@ def difference_deg(now: "Ends", then: "Ends") -> "Ends":
     >>> difference_deg((170.0, 170.0), (-170.0, -170.0))
     (-20.0, -20.0)
     """
-    low = within_half_turn(now[0] - then[1])
+    low = within_half_turn_deg(now[0] - then[1])
     return (low, low + (now[1] - now[0]) + (then[1] - then[0]))
 
 
@@ -129,7 +114,7 @@ def words(about: str, ends: "Ends | None", unknown: str) -> str:
     """
     if ends is None:
         return unknown
-    low, high = within_half_turn(ends[0]), within_half_turn(ends[1])
+    low, high = within_half_turn_deg(ends[0]), within_half_turn_deg(ends[1])
     if about == HEIGHT:
         told = [_side(one, "up", "down") for one in (low, high)]
     else:
