@@ -2,7 +2,7 @@
 
 import math
 
-HALF_TURN_DEG = 180.0
+HALF_TURN_DEG = 180.0  # [deg]; [geometry-1]
 
 
 def around_deg(right_m: float, away_m: float) -> "float | None":
