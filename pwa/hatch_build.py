@@ -90,7 +90,7 @@ def build() -> None:
     with one_at_a_time():
         _install_packages()
         packed.write_packed()
-        face.write_face()
+        face.write_faces()
         fresh = PWA / "generated" / "static"
         run_node("node_modules/vite/bin/vite.js", "build", "--outDir", str(fresh), "--emptyOutDir")
         if not (fresh / "index.html").is_file():
