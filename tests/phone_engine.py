@@ -148,10 +148,10 @@ class Engine:
             WAIT_MS,
         )
 
-    def in_worker(self, script: str) -> Any:
+    def in_worker(self, script: str, argument: Any = None) -> Any:
         """Evaluate a script inside the engine's worker."""
         [worker] = [one for one in self.page.workers if "worker" in one.url]
-        return worker.evaluate(script)
+        return worker.evaluate(script, argument)
 
 
 def same_bytes(one: Any, other: Any) -> bool:

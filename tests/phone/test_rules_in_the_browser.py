@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page
 
+from craft import case_calls
+from craft import test_cases as craft_cases
 from merge_cases import DAY, golden_cases
 from people import KEY_GRIP
 from phone_engine import Engine, invite, same_bytes
@@ -47,6 +50,56 @@ def test_the_golden_merge_cases_agree_byte_for_byte(
     ]
     assert differing == []
     assert len(asked) > 20
+
+
+@pytest.fixture
+def answers_of_the_browser(phone: Page, server: ServerProcess, built_pwa: object) -> list[dict[str, Any]]:
+    """What the craft that the built app ships answers in its worker, raw, one dict a case."""
+    engine = Engine(phone, server.url)
+    engine.open()
+    engine.ask("() => tailslate.ask({ do: 'kinds' })")  # the rules are up
+    source = Path(case_calls.__file__).read_text(encoding="utf-8")
+    answers: list[dict[str, Any]] = []
+    for start in range(0, len(craft_cases.CASES), 20):  # memory is given back between calls only
+        text = engine.in_worker(
+            """([source, cases]) => {
+              python.globals.set("_source", source);
+              python.globals.set("_cases", JSON.stringify(cases));
+              python.runPython(`
+import json
+_here = {}
+exec(_source, _here)
+_answers = json.dumps([_here["run_case"](case) for case in json.loads(_cases)])
+`);
+              return python.globals.get("_answers");
+            }""",
+            [source, craft_cases.CASES[start : start + 20]],
+        )
+        answers += json.loads(text)
+    return answers
+
+
+def test_every_case_of_craft_holds_in_the_browser(answers_of_the_browser: list[dict[str, Any]]) -> None:
+    assert len(answers_of_the_browser) == len(craft_cases.CASES) > 90
+    found, mistakes = [], 0
+    for case, answers in zip(craft_cases.CASES, answers_of_the_browser, strict=True):
+        here = json.loads(json.dumps(case_calls.run_case(case)))
+        found += [f"{case['id']} {one}, CPython first" for one in craft_cases.differences(here, answers)]
+        found += [
+            f"{case['id']} {case['title']}: {name} is {answers[name]}, expected {expected}, {case['source']}"
+            for name, expected in case["expected"].items()
+            if not craft_cases.is_near(answers[name], expected)
+        ]
+        for wrong in case["wrong_answers"]:
+            mistakes += 1
+            expected = case["expected"][wrong["for"]]
+            off = abs(answers[wrong["for"]] - expected["value"])
+            if craft_cases.is_near(wrong["value"], expected) or off >= abs(
+                answers[wrong["for"]] - wrong["value"]
+            ):
+                found.append(f"{case['id']}: {wrong} would pass")
+    assert found == []
+    assert mistakes > 50
 
 
 def test_the_table_of_kinds_agrees(phone: Page, server: ServerProcess, built_pwa: object) -> None:
