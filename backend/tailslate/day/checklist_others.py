@@ -73,7 +73,8 @@ def reset_list(shot: "Shot") -> "list[Asked]":
     for serves in shot.records.pointing("serves", "shot", shot.key):
         if shot.records.is_there(shot.records.target(serves, "dressing")):
             put_back.append(shot.named(serves))
-    return [([shot.key], str(len(put_back)), "things", ", ".join(put_back))] if put_back else []
+    unit = "thing" if len(put_back) == 1 else "things"
+    return [([shot.key], str(len(put_back)), unit, ", ".join(put_back))] if put_back else []
 
 
 def exits_walked(shot: "Shot") -> "list[Asked]":

@@ -30,8 +30,14 @@ def together(lengths: "list[tuple[str, float | None]]", records: "Gathered") -> 
         known = [m for roll, m in lengths if roll == key and m is not None]
         is_open = len(known) < len([1 for roll, _m in lengths if roll == key])
         name = names.name_of(key, records) if key else NO_ROLL
-        found.append({"record": key, "title": name, "figure": _figure(key, total(known), is_open, records)})
+        figure = _figure(key, total(known), is_open, records) if known else _no_length()
+        found.append({"record": key, "title": name, "figure": figure})
     return found
+
+
+def _no_length() -> "dict[str, Any]":
+    missing = [{"record": "", "field": "length_m", "sentence": "no length of these jobs is known yet"}]
+    return figures.unknown("Tape", missing, words=shown.NOT_KNOWN)
 
 
 def _figure(key: str, needed_m: float, is_open: bool, records: "Gathered") -> "dict[str, Any]":
