@@ -1,10 +1,11 @@
-// Measures the engine beside Yjs and beside bare IndexedDB, in one run on one machine: rows A to F and I.
+// Measures the engine beside Yjs and beside bare IndexedDB, in one run on one machine: rows A to G and I.
 // node run.mjs (npm install first, here and in pwa/, and build the app: python pwa/hatch_build.py). Options by environment:
-// ROUNDS=5 TICKS=300 STAGES=rounds,growth,slow,sizes ROWS=BCDA SEED=7 CHROMIUM=/path. Absolute times mean little; the ratios count.
+// ROUNDS=5 TICKS=300 STAGES=rounds,growth,slow,sizes,sheet ROWS=BCDA SEED=7 CHROMIUM=/path. Absolute times mean little; the ratios count.
 //  A  a stored day opened in a new browser process until every cell is read, no network
 //  B  one act until its transaction is complete: 'strict' on both sides
 //  C  50 own edits waiting, 500 of others come: merged and saved
 //  D  the logs of eight devices, 10,000 edits, merged and saved
+//  G  a whole sheet of 8 sources with 3 layers each, worked out again after an edit
 //  E  bytes, gzipped   F  the app's download   I  A to C with ten times the records
 
 import { execSync } from "node:child_process";
@@ -23,7 +24,7 @@ const ROUNDS = Number(process.env.ROUNDS ?? 5);
 const TICKS = Number(process.env.TICKS ?? 300);
 const ROWS = process.env.ROWS ?? "BCDA";
 const SEED = Number(process.env.SEED ?? 7);
-const STAGES = (process.env.STAGES ?? "rounds,growth,slow,sizes").split(",");
+const STAGES = (process.env.STAGES ?? "rounds,growth,slow,sizes,sheet").split(",");
 const STATIC = path.join(HERE, "..", "..", "backend", "tailslate", "static");
 const TYPES = {
   ".js": "text/javascript",
@@ -47,7 +48,9 @@ function serve(folders) {
         .map((folder) => path.join(folder, url.pathname.slice(6)))
         .find(fs.existsSync);
       if (!file) return response.writeHead(404).end();
-      response.writeHead(200, { "Content-Type": TYPES[path.extname(file)] ?? "text/plain" });
+      response.writeHead(200, {
+        "Content-Type": TYPES[path.extname(file)] ?? "text/plain",
+      });
       return fs.createReadStream(file).pipe(response);
     }
     const [script, settings] = PEERS[decodeURIComponent(url.pathname.slice(1))] ?? [];
@@ -80,7 +83,10 @@ async function onPage(context, url, peer, work, slow = 1) {
     if (slow > 1)
       await (await context.newCDPSession(page)).send("Emulation.setCPUThrottlingRate", { rate: slow });
     await page.goto(`${url}/${encodeURIComponent(peer)}`);
-    await page.waitForFunction(() => globalThis.is_up === true, null, { timeout: 60_000, polling: 20 });
+    await page.waitForFunction(() => globalThis.is_up === true, null, {
+      timeout: 60_000,
+      polling: 20,
+    });
     return await work(page);
   } finally {
     await page.close();
@@ -201,7 +207,10 @@ function download() {
   const worker = fs.readFileSync(path.join(STATIC, "sw.js"), "utf8");
   const files = [...worker.matchAll(/"?url"?:\s*"([^"]+)"/g)].map(([, url]) => url);
   const sizes = files.map((file) => [file, gzipped(fs.readFileSync(path.join(STATIC, file)))]);
-  return { sizes, all: sizes.reduce((sum, [, size]) => sum + size, gzipped(worker)) };
+  return {
+    sizes,
+    all: sizes.reduce((sum, [, size]) => sum + size, gzipped(worker)),
+  };
 }
 
 const verdicts = [];
@@ -278,12 +287,39 @@ if (STAGES.includes("growth")) {
 if (STAGES.includes("slow")) {
   const slow = collector();
   for (let count = 0; count < 3; count++)
-    await round(url, ["ours", "ours on the page"], slow.record, { slow: 4, ticks: 100 });
+    await round(url, ["ours", "ours on the page"], slow.record, {
+      slow: 4,
+      ticks: 100,
+    });
   report.push(
     "\n## With the page four times slower, ms",
     table(slow, ["ours", "ours on the page"], ["A", "B p50", "B p95", "C", "D"]),
   );
   hold("B", "an act saved and told to the page, 4 times slower, p95 ms", slow.middle("ours", "B p95"), 50);
+}
+if (STAGES.includes("sheet")) {
+  const found = [];
+  for (const [peer, slow, limit] of [
+    ["ours", 1, 50],
+    ["ours on the page", 1, 50],
+    ["ours on the page", 4, 200],
+  ]) {
+    const profile = fs.mkdtempSync(path.join(os.tmpdir(), "tailslate-bench-"));
+    const context = await browser(profile);
+    const times = await onPage(
+      context,
+      url,
+      peer,
+      (page) => page.evaluate((count) => measure.more.G(count), 25),
+      slow,
+    );
+    await context.close();
+    fs.rmSync(profile, { recursive: true, force: true });
+    const name = slow > 1 ? `${peer}, ${slow} times slower` : peer;
+    found.push(`- ${name}: ${shown(times)}`);
+    hold("G", `a sheet after an edit, ${name}, ms`, median(times), limit);
+  }
+  report.push("\n## G: a whole sheet after an edit, ms: median (least to most)", ...found);
 }
 if (STAGES.includes("sizes")) {
   const sizes = JSON.parse(fs.readFileSync(path.join(made, "sizes.json"), "utf8"));

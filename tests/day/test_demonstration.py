@@ -167,6 +167,18 @@ def test_what_the_steps_reach_is_all_that_a_sheet_reads(records: dict[str, Any])
         assert {**from_few, "reads": []} == {**from_all, "reads": []}
 
 
+def test_a_sheet_reads_of_cells_no_more_than_the_phone_sends(
+    records: dict[str, Any], phone_door: Door
+) -> None:
+    """pwa/src/engine/gather.ts leaves out of a cell what is gone and absent, and what does not count where nothing is."""
+    for shot in SHOTS:
+        question = json.loads(asked(shot, records))
+        for fields in question["records"].values():
+            for field, cell in fields.items():
+                fields[field] = cell if cell[merge.OFF] else cell[:2]
+        assert json.loads(phone_door(json.dumps(question))) == json.loads(phone_door(asked(shot, records)))
+
+
 def test_both_pythons_give_the_same_words_states_and_rows(
     records: dict[str, Any], micropython: MicroPython
 ) -> None:

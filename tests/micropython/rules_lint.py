@@ -19,7 +19,18 @@ from rules_bundle import REPOSITORY
 
 MODULES = {
     "craft": {"math"},
-    "day": {"json", "hashlib", "binascii", "re", "collections", "functools", "itertools", "heapq", "copy"},
+    "day": {
+        "json",
+        "io",
+        "hashlib",
+        "binascii",
+        "re",
+        "collections",
+        "functools",
+        "itertools",
+        "heapq",
+        "copy",
+    },
 }
 ARROWS = {"craft": {"craft"}, "day": {"craft", "day"}}
 FOR_TYPES = {"typing", "collections.abc"}

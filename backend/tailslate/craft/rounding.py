@@ -169,13 +169,36 @@ def decimal_text(value: float, digits: int, *, signed: bool = False) -> str:
     """
     digits = max(0, digits)
     whole = _whole(value, digits, "half")
-    text = str(abs(whole))
-    if digits:
-        text = "0" * (digits + 1 - len(text)) + text
-        text = text[: len(text) - digits] + "." + text[len(text) - digits :]
-    if whole < 0:
-        return "-" + text
-    return "+" + text if signed and whole > 0 else text
+    return _written(whole, digits, "+" if signed and whole > 0 else "")
+
+
+def trimmed_text(value: float, digits: int) -> str:
+    """Return value as `decimal_text` does, without zeros at the end of its decimals.
+
+    Args:
+        value: any finite number, in any unit.
+        digits: decimals at most (a count), 0 or more (fewer count as 0).
+    Returns: text without thousands marks.
+    Raises: RuleError "not_a_number".
+    Source: [rounding-1]
+
+    >>> trimmed_text(2.5, 3), trimmed_text(1200.0, 2), trimmed_text(0.0, 1)
+    ('2.5', '1200', '0')
+    """
+    digits = max(0, digits)
+    whole = _whole(value, digits, "half")
+    while digits and whole % 10 == 0:
+        whole, digits = whole // 10, digits - 1
+    return _written(whole, digits, "")
+
+
+def _written(whole: int, digits: int, sign: str) -> str:
+    """Return whole / 10**digits as text, in one piece: texts are what costs most on the phone."""
+    if not digits:
+        return sign + str(whole) if sign else str(whole)
+    unit: int = 10**digits
+    size = abs(whole)
+    return "%s%d.%0*d" % ("-" if whole < 0 else sign, size // unit, digits, size % unit)
 
 
 def round_half_up(value: float, digits: int) -> float:
@@ -255,6 +278,4 @@ def plain_text(value: float) -> str:
     >>> plain_text(0.30000000000000004), plain_text(1200.0), plain_text(-1.5)
     ('0.3', '1200', '-1.5')
     """
-    exponent = nine_digits(value)[1]
-    text = decimal_text(value, max(0, -exponent))
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return trimmed_text(value, -nine_digits(value)[1])

@@ -51,6 +51,9 @@ def _order(key: str, records: "Gathered") -> int:
     return LAST if order is None else order
 
 
+_SPREADS: "dict[str, tuple[str, ...]]" = {}  # name -> its three fields; each has one unit
+
+
 def spread(key: str, name: str, unit: str, records: "Gathered") -> "Range | None":
     """Return what is known of a thing as low, typical, high; a missing end is the typical value.
 
@@ -60,9 +63,10 @@ def spread(key: str, name: str, unit: str, records: "Gathered") -> "Range | None
         unit: their unit in the field's name, such as ratio.
         records: the record.
     """
-    typical = records.number(key, name + "_" + unit)
-    low = records.number(key, name + "_low_" + unit)
-    high = records.number(key, name + "_high_" + unit)
+    ends = _SPREADS.get(name)
+    if ends is None:
+        ends = _SPREADS[name] = tuple([name + end + unit for end in ("_", "_low_", "_high_")])
+    typical, low, high = [records.number(key, one) for one in ends]
     if typical is None:
         if low is None or high is None:
             return None

@@ -10,6 +10,7 @@ from tailslate.day import cautions, derived, rows, task_id, templates, ticks
 from tailslate.day import checklist_things as things
 from tailslate.day.checklist_shot import Shot
 from tailslate.day.gathered import id_of, kind_of
+from tailslate.day.keys import joined
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -163,7 +164,7 @@ def _tell_needs(everything: "list[Row]") -> None:
         if row["derived"]:
             fold = row["fold"]["key"] if row["fold"] else ""
             last = _last_named(row["record"])
-            cell = row["record"] + "/" + row["field"]
+            cell = joined(row["record"], row["field"])
             of_template.setdefault(row["derived"]["template"], []).append((fold, last, cell))
             placed.append((row, fold, last))
     for row, fold, last in placed:
@@ -184,7 +185,7 @@ def _last_named(key: str) -> str:
 def _carried(made: "dict[str, Any]", shot: Shot) -> None:
     """Say of the ticks that records carry what they come from, how many, and what comes first."""
     for row in rows.all_rows(made):
-        name = kind_of(row["record"]) + "/" + row["field"]
+        name = joined(kind_of(row["record"]), row["field"])
         if name in CARRIED:
             comes_from = _comes_from(row["record"], shot)
             row["derived"] = _derived(name, comes_from, templates.BEFORE, CARRIED[name][0])
@@ -234,7 +235,7 @@ def _orphans(
     asked = {row["record"] for row in fresh}
     found = []
     for key in reached:
-        named = task_id.parse(key) if kind_of(key) == "task" else None
+        named = task_id.parse(key) if key.startswith("task/") else None
         if not named or key in asked or key in replaced or not records.entry(key, "done"):
             continue
         if ticks.state(key, "done", records)["state"] != ticks.OPEN and not [

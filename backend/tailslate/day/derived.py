@@ -6,6 +6,7 @@ copy holds a tick to the same inputs. D2 a template of a production is a record:
 
 from tailslate.day import kinds, task_id, templates
 from tailslate.day.gathered import id_of, kind_of
+from tailslate.day.keys import joined
 from tailslate.day.templates import Template
 
 TYPE_CHECKING = False
@@ -78,19 +79,15 @@ def inputs(key: str, records: "Gathered") -> "list[str] | None":
         key: record key of the task.
         records: what its id names, and what the template's paths reach from there.
     """
-    name = key + "/inputs"
-    if name not in records.worked_out:
-        found = read(key, records)
-        records.worked_out[name] = _cells(found[0], found[1], records) if found else None
-    known: list[str] | None = records.worked_out[name]
-    return known
+    found = read(key, records)
+    return _cells(found[0], found[1], records) if found else None
 
 
 def _cells(template: "Template", named: "list[str]", records: "Gathered") -> "list[str]":
     cells: list[str] = []
     for path, fields in template.inputs:
         for record in _reach(path, named, records):
-            cells.extend([record + "/" + field for field in fields])
+            cells.extend([joined(record, field) for field in fields])
     return cells
 
 

@@ -6,6 +6,7 @@ row. O2 a fold shows one row at a time. O3 folding moves no row: it only marks i
 """
 
 from tailslate.day import ticks
+from tailslate.day.keys import joined
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ def fold(rows: "list[dict[str, Any]]") -> "dict[str, list[dict[str, Any]]]":
 
 def _department(rows: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
     places = {place: row for place, row in enumerate(rows)}
-    open_ticks = {row["record"] + "/" + row["field"] for row in rows}
+    open_ticks = {joined(row["record"], row["field"]) for row in rows}
     first = sorted(places, key=lambda place: _rank(places[place], open_ticks) + (place,))
     in_use: set[str] = set()
     count = 0

@@ -4,7 +4,10 @@ Knows nothing of what a shot needs. G1 what is removed is not read, save a hold.
 of its field's type (a newer version wrote it) reads as not known, never as a number.
 """
 
-from tailslate.day import check, kinds, merge
+from tailslate.day import check, keys, kinds, merge
+from tailslate.day.keys import joined
+from tailslate.day.keys import kind_of as kind_of
+from tailslate.day.keys import record_of as record_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -15,6 +18,8 @@ if TYPE_CHECKING:
     Records = dict[str, dict[str, Cell]]
     Entry = list[Any]
 
+LIVE = merge.LIVE
+_numbers: "dict[str, float | None]" = {}  # text -> number: read once
 VALUE, AT_MS, BY, FOR_WHOM, HOW = 1, 2, 3, 4, 5  # places in a live entry
 
 
@@ -33,7 +38,8 @@ class Gathered:
         self.units = units
         self.utc_offset_min = utc_offset_min
         self.asks_again = True
-        self.worked_out: dict[str, Any] = {}
+        self.worked_out: dict[Any, Any] = {}
+        self._targets: dict[str, dict[str, str]] = {}
         self._of_kind: dict[str, list[str]] = {}
         for key in sorted(records):
             self._of_kind.setdefault(kind_of(key), []).append(key)
@@ -50,13 +56,15 @@ class Gathered:
 
     def entry(self, key: str, field: str) -> "Entry | None":
         """Return the live entry shown for a field, None when there is none."""
-        cell = self.cell(key, field)
-        return cell[merge.LIVE][0] if cell and cell[merge.LIVE] else None
+        fields = self.records.get(key)
+        cell = fields.get(field) if fields else None
+        return cell[LIVE][0] if cell and cell[LIVE] else None
 
     def value(self, key: str, field: str) -> "Any":
         """Return the value shown for a field, None when it is not known."""
-        entry = self.entry(key, field)
-        return entry[VALUE] if entry else None
+        fields = self.records.get(key)  # asked some thousand times a sheet: no call within
+        cell = fields.get(field) if fields else None
+        return cell[LIVE][0][VALUE] if cell and cell[LIVE] else None
 
     def text(self, key: str, field: str) -> str:
         """Return a text or a choice, "" when it is not known."""
@@ -75,7 +83,7 @@ class Gathered:
     def painted(self, key: str, field: str) -> "list[str]":
         """Return the ids of the live edits of a field: what an act on it has seen."""
         cell = self.cell(key, field)
-        return [entry[0] for entry in cell[merge.LIVE]] if cell else []
+        return [entry[0] for entry in cell[LIVE]] if cell else []
 
     def keys_of(self, kind: str) -> "list[str]":
         """Return the keys of a kind that were handed in, removed ones too, sorted."""
@@ -96,8 +104,14 @@ class Gathered:
 
     def target(self, key: str, field: str) -> str:
         """Return the key of the record that a reference points to, "" when it points nowhere."""
-        found = pointed_at(kind_of(key), field, self.value(key, field))
-        return found[0] if found else ""
+        of_field = self._targets.get(field)
+        if of_field is None:
+            of_field = self._targets[field] = {}
+        known = of_field.get(key)
+        if known is None:
+            found = pointed_at(kind_of(key), field, self.value(key, field))
+            known = of_field[key] = found[0] if found else ""
+        return known
 
     def is_there(self, key: str) -> bool:
         """Tell whether a record was handed in and is not removed."""
@@ -117,11 +131,6 @@ class Gathered:
         return [one for one in found if isinstance(one, str)] if isinstance(found, list) else []
 
 
-def kind_of(key: str) -> str:
-    """Return the kind in a record key."""
-    return key[: key.find("/")]
-
-
 def id_of(key: str) -> str:
     """Return the id in a record key."""
     return key[key.find("/") + 1 :]
@@ -129,10 +138,13 @@ def id_of(key: str) -> str:
 
 def number_of(value: "Any") -> "float | None":
     """Return the number of a quantity's value, None when it is no such value."""
-    if isinstance(value, list) and len(value) == 2 and isinstance(value[0], str):
-        if check.DECIMAL.match(value[0]):
-            return float(value[0])
-    return None
+    if not isinstance(value, list) or len(value) != 2 or not isinstance(value[0], str):
+        return None
+    text = value[0]
+    if text not in _numbers:
+        keys.room(_numbers)
+        _numbers[text] = float(text) if check.DECIMAL.match(text) else None
+    return _numbers[text]
 
 
 def pointed_at(kind: str, field: str, value: "Any") -> "list[str]":
@@ -143,11 +155,11 @@ def pointed_at(kind: str, field: str, value: "Any") -> "list[str]":
         field: a reference (an id), an any_reference (kind and id), cells or a tick (cell keys).
         value: the value shown.
     """
-    known = kinds.field_of(kind, field)
-    if not known or value is None:
+    known = None if value is None else kinds.field_of(kind, field)
+    if not known:
         return []
     if known.type == "reference" and isinstance(value, str):
-        return [known.kind + "/" + value]
+        return [joined(known.kind, value)]
     if known.type == "any_reference" and isinstance(value, str):
         return [value]
     if known.type == "cells" and isinstance(value, list):
@@ -155,8 +167,3 @@ def pointed_at(kind: str, field: str, value: "Any") -> "list[str]":
     if known.type == "tick" and kinds.is_done(value):
         return [record_of(pair[0]) for pair in value[1]]
     return []
-
-
-def record_of(cell_key: str) -> str:
-    """Return the record key in a cell key: "layer/l-2" of "layer/l-2/gap_m"."""
-    return cell_key[: cell_key.rfind("/")]

@@ -101,7 +101,7 @@ def hold(key: str, records: "Gathered") -> "Hold":
             first = entry
     cell = records.cell(key, "cleared")
     cleared, again = _cleared(key, records)
-    waiting = not cleared and bool(cell and cell[merge.OFF])
+    waiting = not cleared and bool(cell and cell[merge.OFF :] and cell[merge.OFF])
     why = records.text(key, "why") or "no reason given"
     made = {
         "record": key,

@@ -39,6 +39,13 @@ def name_of(key: str, records: "Gathered") -> str:
         key: record key.
         records: the record and what it borrows its title from.
     """
+    kept: dict[str, str] = records.worked_out.setdefault("names", {})
+    if key not in kept:
+        kept[key] = _name(key, records)
+    return kept[key]
+
+
+def _name(key: str, records: "Gathered") -> str:
     kind = kind_of(key)
     if kind in BORROWED:
         return name_of(records.target(key, BORROWED[kind]) or (BORROWED[kind] + "/"), records)

@@ -3,6 +3,7 @@
 Here is what edits, merging and the exchange need; sheet_door.py has sheets, bring_door.py the rest.
 """
 
+import io
 import json
 
 from tailslate.craft.errors import RuleError
@@ -29,7 +30,17 @@ def call(text: str) -> str:
     except RuleError as error:
         answer = {"ok": False, "code": error.code, "sentence": error.sentence}
         answer["facts"] = {name: str(error.facts[name]) for name in error.facts}
-    return json.dumps(answer)
+    return _written(answer, 2 * len(text))
+
+
+def _written(answer: "dict[str, Any]", room: int) -> str:
+    """Return JSON text; `room` is how long it may well be, for MicroPython copies a text again and again as it grows."""
+    try:
+        made: Any = io.StringIO(room)  # type: ignore[arg-type]
+    except TypeError:  # CPython needs no room
+        return json.dumps(answer)
+    json.dump(answer, made, separators=(",", ":"))
+    return str(made.getvalue())
 
 
 def _act(name: str) -> "Callable[[dict[str, Any]], dict[str, Any]]":

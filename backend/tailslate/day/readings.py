@@ -8,6 +8,7 @@ D4 what it remembers beside the digest (see remembered.py) lets it be carried on
 
 from tailslate.day import edit as edits
 from tailslate.day import gathered, merge, meter, names, remembered, shown
+from tailslate.day.keys import ends_of, joined
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -55,6 +56,16 @@ def cells_for(shot: str, point: str, role: str, records: "Gathered") -> "list[st
         role: "all", or one role: key, fill, back, background, practical.
         records: the shot with what it reads.
     """
+    cells = set()
+    for key, fields in _deciding(shot, point, role, records):
+        for field in fields:
+            if records.entry(key, field):
+                cells.add(joined(key, field))
+    return sorted(cells)
+
+
+def _deciding(shot: str, point: str, role: str, records: "Gathered") -> "list[tuple[str, tuple[str, ...]]]":
+    """Return the records that decide a level, each with the fields that do; some may stand twice."""
     wanted: list[tuple[str, tuple[str, ...]]] = [(point, OF_POINT)]
     for level in records.pointing("level", "shot", shot):
         if records.target(level, "point") == point and role in (ALL, records.text(level, "role")):
@@ -63,12 +74,7 @@ def cells_for(shot: str, point: str, role: str, records: "Gathered") -> "list[st
             wanted += [(layer, OF_LAYER) for layer in records.pointing("layer", "source", source)]
     for serves in bouncing(shot, point, records) if role in BOUNCED_ROLES else ():
         wanted += [(serves, OF_SERVES), (records.target(serves, "dressing"), OF_DRESSING)]
-    cells = set()
-    for key, fields in wanted:
-        for field in fields:
-            if records.entry(key, field):
-                cells.add(key + "/" + field)
-    return sorted(cells)
+    return wanted
 
 
 def bouncing(shot: str, point: str, records: "Gathered") -> "list[str]":
@@ -141,9 +147,9 @@ def digest(shot: str, point: str, role: str, records: "Gathered") -> str:
     Returns: 16 characters, as in an edit's id.
     """
     ids = set()
-    for cell_key in cells_for(shot, point, role, records):
-        record = gathered.record_of(cell_key)
-        ids.update(records.painted(record, cell_key[len(record) + 1 :]))
+    for key, fields in _deciding(shot, point, role, records):
+        for field in fields:
+            ids.update(records.painted(key, field))
     return edits.id_digest("\n".join(sorted(ids)).encode("utf-8"))
 
 
@@ -244,8 +250,7 @@ def _compare(made: "Reading", now: str, records: "Gathered") -> None:
 def _changed_since(reading: "Reading", shot: str, point: str, role: str, records: "Gathered") -> "list[str]":
     newer = []
     for cell_key in cells_for(shot, point, role, records):
-        record = gathered.record_of(cell_key)
-        field = cell_key[len(record) + 1 :]
+        record, field = ends_of(cell_key)
         entry = records.entry(record, field)
         is_end = "_low_" in field or "_high_" in field  # the typical value says it
         if entry and entry[gathered.AT_MS] > reading["at_ms"] and not is_end:

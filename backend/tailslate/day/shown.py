@@ -6,7 +6,7 @@ joined by a hard space, so that they never part. V3 a range is written "a to b".
 
 from tailslate.craft import quantity, units
 from tailslate.craft.errors import RuleError
-from tailslate.craft.rounding import compare, decimal_text, round_half_up
+from tailslate.craft.rounding import compare, decimal_text, round_half_up, trimmed_text
 from tailslate.day import kinds
 from tailslate.day.gathered import number_of
 
@@ -150,13 +150,11 @@ def figure(number: float, unit: str, system: str = "metric") -> str:
 
 
 def _joined(number: float, decimals: int, unit: str) -> str:
-    return _trimmed(number, decimals) + HARD_SPACE + unit
+    return "%s\u00a0%s" % (_trimmed(number, decimals), unit)
 
 
 def _trimmed(number: float, decimals: int) -> str:
-    text = decimal_text(number, decimals)
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
+    text = trimmed_text(number, decimals)
     return text if len(text) < 5 or "." in text else _grouped(text)
 
 

@@ -6,10 +6,15 @@ Knows no template. J1 the first record named is the one through which a copy fin
 J2 inside an id, ":" is written "::" and "~" is written ":-", so that any id can be named.
 """
 
+from tailslate.day.keys import room
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+_made: "dict[tuple[Any, ...], str]" = {}
+_first: "dict[str, str]" = {}
+_parsed: "dict[str, tuple[str, list[str]] | None]" = {}
 OWN = "template:"  # begins the name of a template that a production added
 
 
@@ -24,6 +29,14 @@ def make(template: str, records: "list[str]", ordinal: int = 1) -> str:
     >>> make("rig_stand", ["rig/stand-1"])
     'task/rig_stand~rig:stand-1~1'
     """
+    named = tuple([template, ordinal] + records)
+    if named not in _made:
+        room(_made, 500)
+        _made[named] = _make(template, records, ordinal)
+    return _made[named]
+
+
+def _make(template: str, records: "list[str]", ordinal: int) -> str:
     parts = [_escaped(template) if template.startswith(OWN) else template]
     for key in records:
         kind, _slash, record = key.partition("/")
@@ -53,6 +66,13 @@ def parse(key: str) -> "tuple[str, list[str]] | None":
     >>> parse("task/place_source~shot:12c~source:a:-b~1")
     ('place_source', ['shot/12c', 'source/a~b'])
     """
+    if key not in _parsed:
+        room(_parsed, 1000)
+        _parsed[key] = _parse(key)
+    return _parsed[key]
+
+
+def _parse(key: str) -> "tuple[str, list[str]] | None":
     parts: list[Any] = key[key.find("/") + 1 :].split("~")
     if not key.startswith("task/") or len(parts) < 3 or not parts[-1].isdigit():
         return None
@@ -68,6 +88,13 @@ def parse(key: str) -> "tuple[str, list[str]] | None":
 
 def first_named(key: str) -> str:
     """Return the record key that a derived task names first, "" when a person made the task."""
+    if key not in _first:
+        room(_first, 1000)
+        _first[key] = _first_named(key)
+    return _first[key]
+
+
+def _first_named(key: str) -> str:
     begins = key.find("~") + 1
     ends = key.find("~", begins)
     if begins <= 0 or ends < 0 or not key.startswith("task/"):

@@ -8,7 +8,8 @@ once it is done, nothing asks again.
 
 from tailslate.craft.rounding import compare
 from tailslate.day import derived, gathered, kinds, merge, names
-from tailslate.day.gathered import kind_of, number_of, record_of
+from tailslate.day.gathered import kind_of, number_of
+from tailslate.day.keys import ends_of, joined, record_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -52,13 +53,20 @@ def inputs(key: str, field: str, records: "Gathered") -> "list[str]":
         field: the tick's field.
         records: the record and what its tick relies on.
     """
-    name = kind_of(key) + "/" + field
+    kept: dict[str, list[str]] = records.worked_out.setdefault(field, {})
+    if key not in kept:
+        kept[key] = _inputs(key, field, records)
+    return kept[key]
+
+
+def _inputs(key: str, field: str, records: "Gathered") -> "list[str]":
+    name = joined(kind_of(key), field)
     found = derived.inputs(key, records) if name == "task/done" else None
-    cells = [key + "/" + one for one in INPUTS.get(name, ())] if found is None else found
+    cells = [joined(key, one) for one in INPUTS.get(name, ())] if found is None else found
     if name in INPUTS_OF_PARTS:
         part_kind, end, fields = INPUTS_OF_PARTS[name]
         for part in records.pointing(part_kind, end, key):
-            cells.extend([part + "/" + one for one in fields])
+            cells.extend([joined(part, one) for one in fields])
     if kind_of(key) == "task":
         for one in relies_on(key, records):
             if one not in cells:
@@ -89,7 +97,7 @@ def value_if_ticked(key: str, field: str, records: "Gathered") -> "list[Any]":
     pairs = []
     is_derived = derived.read(key, records) is not None
     for cell_key in inputs(key, field, records):
-        value = records.value(record_of(cell_key), _field_of(cell_key))
+        value = records.value(*ends_of(cell_key))
         if value is not None or not is_derived:
             pairs.append([cell_key, value])
     return ["done", pairs]
@@ -141,14 +149,14 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
         known.add(cell_key)
         if _is_as_it_was(cell_key, was, records):
             continue
-        own_step = steps.get(kind_of(cell_key) + "/" + _field_of(cell_key), "") if steps else ""
+        own_step = steps.get(kind_of(cell_key) + "/" + ends_of(cell_key)[1], "") if steps else ""
         sentence = _change(cell_key, was, records, own_step)
         if sentence:
             sentences.append(sentence)
     for cell_key in inputs(key, field, records):
         if cell_key in known or record_of(cell_key) == key:
             continue
-        if records.value(record_of(cell_key), _field_of(cell_key)) is not None:
+        if records.value(*ends_of(cell_key)) is not None:
             if is_derived:
                 sentences.append(_change(cell_key, None, records, ""))
             else:
@@ -158,20 +166,16 @@ def changes(key: str, field: str, entry: "Entry", records: "Gathered") -> "list[
 
 def _is_as_it_was(cell_key: str, was: "Any", records: "Gathered") -> bool:
     """Tell in one look whether an input is untouched, as most are; what may have changed is looked at closely."""
-    cut = cell_key.rfind("/")
-    fields = records.records.get(cell_key[:cut])
-    cell = fields.get(cell_key[cut + 1 :]) if fields and "present" not in fields else None
+    record, field = ends_of(cell_key)
+    fields = records.records.get(record)
+    cell = fields.get(field) if fields and "present" not in fields else None
     if not cell or not cell[merge.LIVE] or cell[merge.MARK] in (merge.TWO, merge.CAREFUL):
         return False
     return bool(cell[merge.LIVE][0][gathered.VALUE] == was)
 
 
-def _field_of(cell_key: str) -> str:
-    return cell_key[cell_key.rfind("/") + 1 :]
-
-
 def _change(cell_key: str, was: "Any", records: "Gathered", step: str) -> str:
-    record, field = record_of(cell_key), _field_of(cell_key)
+    record, field = ends_of(cell_key)
     if record in records.records and not records.is_there(record):
         entry = records.entry(record, "present")
         return names.signed(names.name_of(record, records) + " is no longer on the day", entry, records)

@@ -29,9 +29,8 @@ def in_records(keys: "list[str]", rows: "list[dict[str, Any]]", records: "Gather
     for key in keys:
         if records.is_there(key):
             fields = records.records[key]
-            for field in sorted(fields):
-                if fields[field][merge.MARK] in (merge.TWO, merge.CAREFUL):
-                    found.append(_two(key, field, rows, records))
+            for field in sorted([one for one in fields if fields[one][merge.MARK] >= merge.TWO]):
+                found.append(_two(key, field, rows, records))
     return found
 
 

@@ -5,6 +5,7 @@ takes, so it removes the range.
 """
 
 from tailslate.day import gathered, names, readiness, templates, ticks, words
+from tailslate.day.keys import joined
 from tailslate.day.rows import all_rows
 
 TYPE_CHECKING = False
@@ -58,7 +59,7 @@ def _tasks(rows: "list[dict[str, Any]]", reasons: "list[dict[str, str]]") -> "li
     made, is_read_listed = [], False
     known = set()
     for row in rows:
-        cell = row["record"] + "/" + row["field"]
+        cell = joined(row["record"], row["field"])
         when = row["derived"]["when"] if row["derived"] else templates.BEFORE
         if not row["must"] or row["state"] not in (ticks.OPEN, ticks.AGAIN) or when != templates.BEFORE:
             continue
@@ -103,7 +104,7 @@ def _ticks(rows: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
         if row["state"] in (ticks.DONE, ticks.AGAIN) and row["at_ms"] > 0:
             made.append(
                 {
-                    "cell": row["record"] + "/" + row["field"],
+                    "cell": joined(row["record"], row["field"]),
                     "department": row["department"],
                     "at_ms": row["at_ms"],
                     "minutes": _minutes(row),

@@ -1,7 +1,7 @@
 // Follows the steps of {"do": "reads"} over the day in memory: which records a sheet is to be handed. Generic;
 // what a step means, and which steps there are, is day/reads.py's (R1, R2).
 import type { DayCells, Records } from "./cells";
-import type { RecordKey, Value } from "./contract";
+import type { Cell, Fields, RecordKey, Value } from "./contract";
 import type { Kinds } from "./merging";
 
 export type Step = [kind: string, field: string, of_kind: string];
@@ -48,7 +48,7 @@ export class Gatherer {
   }
 
   recordsOf(keys: Iterable<RecordKey>): Records {
-    return Object.fromEntries([...keys].sort().map((key) => [key, this.cells.records.get(key) ?? {}]));
+    return Object.fromEntries([...keys].sort().map((key) => [key, answersOf(this.cells.records.get(key))]));
   }
 
   private points(key: RecordKey, field: string, of_kind: string, found: Set<RecordKey>): boolean {
@@ -80,6 +80,16 @@ export class Gatherer {
     }
     for (const person of people) if (this.cells.records.has(person)) found.add(person);
   }
+}
+
+/** What a sheet reads of cells: the answers, and what of them does not count. What is gone would only be read past. */
+function answersOf(fields: Fields = {}): Fields {
+  const answers: { [field: string]: unknown } = {};
+  for (const field in fields) {
+    const cell = fields[field] as Cell;
+    answers[field] = cell[4].length ? cell : cell.slice(0, 2);
+  }
+  return answers as Fields;
 }
 
 const first = (value: Value): Value => (Array.isArray(value) ? (value[0] ?? null) : null);

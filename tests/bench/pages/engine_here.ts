@@ -6,7 +6,9 @@ import { DayEngine } from "../../../pwa/src/engine/day_engine";
 import { type ReadEdit, readText } from "../../../pwa/src/engine/edit_text";
 import type { Rules } from "../../../pwa/src/engine/rules";
 import { startRules } from "../../../pwa/src/engine/rules_in_micropython";
+import { Shots } from "../../../pwa/src/engine/shots";
 import { databaseName } from "../../../pwa/src/engine/store";
+import { distance, sheetRecords } from "./a_sheet";
 
 const DAY = "d7k2";
 let rules: Promise<Rules> | null = null;
@@ -27,7 +29,13 @@ export class Here {
   async seed(texts: string[], own: string[]): Promise<void> {
     await deleteDB(databaseName(DAY));
     this.engine = new DayEngine(DAY, () => {});
-    const membership = { day: DAY, day_title: "bench", device: "d", person: "p-8", sets: ["floor"] };
+    const membership = {
+      day: DAY,
+      day_title: "bench",
+      device: "d",
+      person: "p-8",
+      sets: ["floor"],
+    };
     await this.engine.open(null, { membership, token: "" });
     await this.ready();
     for (let start = 0; start < texts.length; start += 500)
@@ -61,6 +69,26 @@ export class Here {
         "server",
       ),
     );
+  }
+
+  /** A whole sheet of 8 sources, worked out again after each of `count` edits: what each took, ms. */
+  async sheets(count: number): Promise<number[]> {
+    await this.seed([], []);
+    await this.open();
+    await this.ready();
+    const { cells } = this.engine.state;
+    cells.take(sheetRecords("g"));
+    const shots = new Shots(this.engine, { units: "metric", utc_offset_min: 0 }, () => {});
+    const times: number[] = [];
+    for (let place = -3; place < count; place++) {
+      cells.take({ "level/s0~g": distance(`2.${50 + place}`) });
+      const start = performance.now();
+      shots.compute("g");
+      if (place >= 0) times.push(performance.now() - start);
+      await new Promise((resolve) => setTimeout(resolve, 5)); // as between two edits: garbage is collected
+    }
+    this.engine.close();
+    return times;
   }
 
   private compact(): Promise<void> {

@@ -16,7 +16,12 @@ function inWorker(): Call {
   let calls = 0;
   worker.onmessage = ({
     data,
-  }: MessageEvent<{ news?: News; number: number; answer: unknown; failed?: string }>) => {
+  }: MessageEvent<{
+    news?: News;
+    number: number;
+    answer: unknown;
+    failed?: string;
+  }>) => {
     if (data.news) return applyNews(data.news);
     const [resolve, reject] = waiting.get(data.number) ?? [];
     if (data.failed) reject?.(new Error(data.failed));
@@ -45,7 +50,11 @@ const adapter = {
   async seed(_name: string, what: "final" | "pending" | "base") {
     const { base, hub, before } = JSON.parse(await text("edits.json"));
     const own = what === "pending" ? JSON.parse(await text("pending.json")) : [];
-    const texts = { final: [...base, ...hub], pending: [...base, ...hub.slice(0, before)], base }[what];
+    const texts = {
+      final: [...base, ...hub],
+      pending: [...base, ...hub.slice(0, before)],
+      base,
+    }[what];
     await call("seed", texts, own);
   },
   async open() {
@@ -57,7 +66,9 @@ const adapter = {
   get: (_state: object, key: string, field: string) => shown(recordNow(key)?.[field]),
   async act(_state: object, key: string, field: string, value: Value) {
     const [kind, record] = key.split("/");
-    const painted = { [field]: (recordNow(key)?.[field]?.[1] ?? []).map(([id]) => id) };
+    const painted = {
+      [field]: (recordNow(key)?.[field]?.[1] ?? []).map(([id]) => id),
+    };
     const [answer] = (await call("act", [{ kind, record, set: { [field]: value }, painted }])) as {
       saved: boolean;
     }[];
@@ -69,5 +80,6 @@ const adapter = {
   mergeDay: (_state: object, logs: string[][]) => call("take", logs.flat(), false),
   several: () => call("several"),
   close: () => call("close"),
+  more: { G: (count: number) => call("sheets", count) },
 };
 measureWith(adapter);
