@@ -76,6 +76,7 @@ def test_another_cloth_on_arts_phone_says_the_fill_lost_on_the_grips_and_asks_fo
     put(engine, "task", "keep", **keep, relies_on=["dressing/cloth/reflectance_ratio"])
     put(engine, "rig", "stand", title="Stand 1", source="key", load_kg="4 kg", offset_m="0.4 m", overhead="no",
         x_m="1 m", y_m="2 m")  # fmt: skip
+    engine.until(f"{TASKS}.some((row) => row.title === 'Stand 1: rig it, bag it')")
     grip.go("list")
     for title in ("Keep the white cloth", re.compile("^Stand 1: rig it")):
         row = grip.page.get_by_role("checkbox", name=title)
