@@ -151,9 +151,16 @@ class _Writer:
         known = kinds.field_of(kind, field)
         if known and known.type == "quantity" and isinstance(value, str):
             return shown.read_typed(kind, field, value)["value"]
+        if known and known.type == "time" and isinstance(value, int):
+            return shown.clock(_to_five_minutes(self.now_ms + value * MINUTE_MS), 0)
         if known and known.type == "tick" and value is True:
             return ticks.value_if_ticked(f"{kind}/{record}", field, records)
         if kind == "reading" and field == "taken_for" and value is True:
             shot, point = f"shot/{act['set']['shot']}", f"point/{act['set']['point']}"
             return readings.taken_for(shot, point, act["set"]["role"], records)
         return value
+
+
+def _to_five_minutes(at_ms: int) -> int:
+    step_ms = 5 * MINUTE_MS
+    return (at_ms + step_ms // 2) // step_ms * step_ms

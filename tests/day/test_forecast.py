@@ -309,9 +309,9 @@ def steady_ticks(department: str, count: int = 400, *, minutes_each: int = 6) ->
 
 
 def facts(**more: Any) -> dict[str, Any]:
-    made: dict[str, Any] = dict.fromkeys(("call", "wrap", "meal"), "")
-    made.update(dict.fromkeys(("meal_min", "shooting_min", "turn_around_min", "old_after_min")))
-    return {**made, "crew": {}, **more}
+    made: dict[str, Any] = dict.fromkeys(("call", "wrap", "meal", "next_call"), "")
+    made.update(dict.fromkeys(("meal_min", "shooting_min", "turn_around_min", "old_after_min", "rest_min")))
+    return {**made, "crew": {}, "minors": [], **more}
 
 
 def of_works(door: Door, works: list[dict[str, Any]], day: dict[str, Any], **more: Any) -> dict[str, Any]:

@@ -35,7 +35,7 @@ def board(
         utc_offset_min: minutes that the place's clock is ahead of UTC.
         old_ms: age from which knowledge is old [ms].
     Returns: dict, keys rows (list of dict, keys shot, state, word, sentence, departments), departments (list of
-        dict, keys name, label, short, age, old).
+        dict, keys name, label, short, age, old), old_ms.
     """
     old = {name: is_old(last_words.get(name, 0), now_ms, old_ms) for name in kinds.DEPARTMENT_NAMES}
     rows = []
@@ -61,7 +61,7 @@ def board(
         head = {"name": name, "label": label, "short": short, "old": old[name]}
         head["age"] = shown.age(last_words.get(name, 0), now_ms)
         heads.append(head)
-    return {"rows": rows, "departments": heads}
+    return {"rows": rows, "departments": heads, "old_ms": old_ms}
 
 
 def _departments(found: "dict[str, Any]", old: "dict[str, bool]") -> "dict[str, dict[str, Any]]":

@@ -49,6 +49,8 @@ SENTENCES = {
     "some people may not breathe it. Local rules and whoever has the fire watch decide.",
     "watch": "Nobody said whether there is flame, haze, work at height or real glass: each needs a person who watches "
     "it and nothing else. Local codes and a competent person decide.",
+    "hours": "Arithmetic on what was typed: meals, rest and the hours of performers under age are set by law and "
+    "contract. Local rules and whoever answers for these people decide.",
     "height": "Work at height: a ladder that is footed, tools tied on, nobody below. "
     "Local codes and a competent person decide.",
 }

@@ -8,7 +8,7 @@ the one before it is shot and the set is turned round. Y4 never a mean alone: a 
 from tailslate.craft.errors import RuleError
 from tailslate.craft.odds import eight_in_ten_min, ready_by_ratio, three_point_min
 from tailslate.craft.rounding import round_down, round_half_up, round_up
-from tailslate.day import kinds, pace, readiness, shown, words, work
+from tailslate.day import hours, kinds, pace, readiness, shown, words, work
 from tailslate.day.crew_today import Crew
 from tailslate.day.day_clock import MINUTE_MS, SHOWN_STEP_MIN, DayClock
 from tailslate.day.open_work import Network, variance_of
@@ -42,11 +42,13 @@ def of_day(
         day: as work.of_day gives it.
         now_ms: now [ms since 1970 UTC].
         utc_offset_min: minutes that the place's clock is ahead of UTC.
-        first_of: id of the shot for which to say what to do first; "" for the first that is not shot yet.
+        first_of: id of the shot for which to say what to do first; "" for the first where anything moves the end.
         changes: what if: list of dict {"do": "hands", "department", "count"} (more people, or fewer), {"do": "drop",
             "shot"}, {"do": "swap", "shots": [one, other]}.
     Returns: dict, keys shots (list of dict as `_shot`, each with minutes_won by the changes, None when not known) and
-        wrap (dict, keys at_ms, odds, shown, or None), minutes_won (by the changes until the last shot is shot).
+        wrap (dict, keys at_ms, odds, shown, over (shots not ready by then, in words); or None), end (when the last
+        shot is shot, as hours.end_of), hours (as hours.of_day), call_ms, meal (start and end [ms since 1970 UTC], or
+        None), minutes_won (by the changes until the last shot is shot).
     Raises: RuleError "change_unknown", "shot_unknown".
     """
     clock = DayClock(day, now_ms=now_ms, utc_offset_min=utc_offset_min)
@@ -66,7 +68,11 @@ def of_day(
         won = None
     for one in found:
         one.pop("mean_min")
-    return {"shots": found, "wrap": _wrap(end, crew), "minutes_won": won}
+    last = hours.end_of(end, variance_of(end, crew) if end else 0.0, crew)
+    made = {"shots": found, "wrap": _wrap(end, found, crew), "end": last, "minutes_won": won}
+    made["call_ms"], made["meal"] = clock.at_ms(day["call"]), list(clock.meal) if clock.meal else None
+    made["hours"] = hours.of_day(found, last, crew)
+    return made
 
 
 def _won(before_min: "float | None", after_min: "float | None") -> "float | None":
@@ -85,10 +91,9 @@ def _all(shots: "list[Work]", crew: Crew, first_of: str) -> "tuple[list[Answer],
     waits_for, made = "", []
     counted: set[str] = set()
     for one in shots:
-        is_asked = not first_of and one["phase"] not in ("rolling", readiness.DONE)
-        if is_asked:
+        answer, end = _shot(one, so_far, waits_for, counted, crew, first_of in ("", one["shot"]))
+        if answer["first"]:
             first_of = one["shot"]
-        answer, end = _shot(one, so_far, waits_for, counted, crew, one["shot"] == first_of)
         made.append(answer)
         counted.update([task["cell"] for task in one["tasks"]])
         if work.is_settled(one):
@@ -122,7 +127,7 @@ def _shot(
 ) -> "tuple[Answer, Time | None]":
     """Return a shot's answer, and when it is ready, None when nobody can say.
 
-    The answer: dict, keys shot, number, when (dict, keys low_ms, likely_ms, high_ms, shown; or None), odds (dict, keys
+    The answer: dict, keys shot, number, phase, is_open (something is left and nobody can say how long), when (dict, keys low_ms, likely_ms, high_ms, shown; or None), odds (dict, keys
     by_ms, shown; or None), why_none, first (list of dict, keys record, title, department, minutes_won), words (list of
     dict as words.told), planned_ms, plan (sentence, "" when not planned), mean_min (taken off before it is told).
     """
@@ -134,6 +139,8 @@ def _shot(
     answer: Answer = {
         "shot": one["shot"],
         "number": one["number"],
+        "phase": one["phase"],
+        "is_open": False,
         "when": None,
         "odds": None,
         "why_none": "",
@@ -150,6 +157,7 @@ def _shot(
         why = waits_for + _once_its_turn_comes(Network(tasks, said, None, crew).ready(), crew)
     if why:
         answer["why_none"] = "No range: " + why
+        answer["is_open"] = True
         return answer, None
     network = Network(tasks, said, so_far, crew)
     ready = network.ready()
@@ -236,8 +244,8 @@ def odds_words(ratio: float) -> str:
     return "over 9 in 10" if tenths >= 10 else str(tenths) + " in 10"
 
 
-def _wrap(end: "Time | None", crew: Crew) -> "dict[str, Any] | None":
-    """Return the odds that the last shot is shot by wrap, None when no wrap is set."""
+def _wrap(end: "Time | None", answers: "list[Answer]", crew: Crew) -> "dict[str, Any] | None":
+    """Return the odds that the last shot is shot by wrap and what is not ready by then, None when no wrap is set."""
     clock = crew.clock
     at_ms = clock.at_ms(crew.day["wrap"])
     if at_ms is None:
@@ -246,6 +254,7 @@ def _wrap(end: "Time | None", crew: Crew) -> "dict[str, Any] | None":
         "at_ms": at_ms,
         "odds": None,
         "shown": "wrap " + shown.clock(at_ms, clock.utc_offset_min),
+        "over": [one for one in hours.past(at_ms, answers) if hours.NO_RANGE not in one],
     }
     if end is None:
         made["shown"] += ": no odds while a shot has no range, or nobody said how many minutes a shot takes"

@@ -117,16 +117,17 @@ def of_day(records: "Gathered") -> "dict[str, Any]":
     """Return what a forecast needs of the day.
 
     Args:
-        records: those of the kinds day and person.
-    Returns: dict, keys call, wrap, meal (times such as 07:12, "" when not set), meal_min, shooting_min,
-        turn_around_min, old_after_min (counts, None when not set), crew (dict department to people).
+        records: those of the kinds day, person and performer.
+    Returns: dict, keys call, wrap, meal, next_call (times such as 07:12, "" when not set), meal_min, shooting_min,
+        turn_around_min, old_after_min, rest_min (counts, None when not set), crew (dict department to people),
+        minors (list of dict, keys title, arrived, away, allowed_min).
     """
     days = records.of_kind("day")
     key = days[0] if days else "day/"
     made: dict[str, Any] = {}
-    for name in ("call", "wrap", "meal"):
+    for name in ("call", "wrap", "meal", "next_call"):
         made[name] = records.text(key, name + "_time")
-    for name in ("meal_min", "shooting_min", "turn_around_min", "old_after_min"):
+    for name in ("meal_min", "shooting_min", "turn_around_min", "old_after_min", "rest_min"):
         made[name] = records.whole(key, name)
     crew: dict[str, int] = {}
     for person in records.of_kind("person"):
@@ -135,6 +136,16 @@ def of_day(records: "Gathered") -> "dict[str, Any]":
             if one in names.DEPARTMENT_LABELS:
                 crew[one] = crew.get(one, 0) + 1
     made["crew"] = crew
+    made["minors"] = [
+        {
+            "title": names.name_of(one, records),
+            "arrived": records.text(one, "arrived_time"),
+            "away": records.text(one, "away_time"),
+            "allowed_min": records.whole(one, "allowed_min"),
+        }
+        for one in records.of_kind("performer")
+        if records.text(one, "under_age") == "yes" and records.text(one, "status") != "released"
+    ]
     return made
 
 
