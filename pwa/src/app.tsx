@@ -19,6 +19,7 @@ import "./styles/screens.css";
 import "./styles/plots.css";
 import "./styles/sheet.css";
 import "./styles/record.css";
+import "./styles/board.css";
 import "./styles/wide.css";
 import "./styles/print.css";
 

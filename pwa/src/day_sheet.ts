@@ -2,16 +2,16 @@
 // Asked again when what it rests on changes; the last answer stays meanwhile.
 import { effect, signal, untracked } from "@preact/signals";
 import { now, utcOffsetMin } from "./clock";
-import { departmentsOf, gather, idOf, shots_in_order } from "./day_reads";
+import { departmentsOf, gather, idOf, isUnsent, shots_in_order } from "./day_reads";
 import { facts, record, recordsOf, shown } from "./day_signals";
-import { ask, tellIn } from "./engine/client";
+import { arrivals, ask, tellIn } from "./engine/client";
 import type { Fields, RecordKey } from "./engine/contract";
 import { kinds_table } from "./kinds_table";
 import { units } from "./preferences";
 import type { Board, DaySheet } from "./sheet_types";
 
 const PAUSE_MS = 120;
-const DAY_KINDS = ["day", "scene", "shot", "person", "hold", "request"];
+const DAY_KINDS = ["day", "scene", "shot", "person", "hold", "request", "performer"];
 
 /** What holds are on belongs to the day too, with its parts: a hold whose target is gone holds the whole day. */
 function withTargets(): { [key: RecordKey]: Fields } {
@@ -54,21 +54,35 @@ function follow(question: () => Question | null, take: (answer: unknown) => void
   });
 }
 
-/** When each department last wrote anything: the newest live edit of anyone in it. */
-function lastWords(): { [department: string]: number } {
-  const newest = new Map<string, number>();
+/** Edit id -> when the server received it, of the newest live edit of each person. */
+const arrived = signal<{ [id: string]: number }>({});
+
+/** Person -> id and time of the newest live edit. */
+function newestEdits(): Map<string, [id: string, at_ms: number]> {
+  const newest = new Map<string, [string, number]>();
   for (const kind of kinds_table.value.kinds) {
     for (const key of recordsOf(kind.name).value) {
       for (const cell of Object.values(record(key).peek() ?? {})) {
-        for (const [, , at_ms, by, for_whom] of cell[1]) {
+        for (const [id, , at_ms, by, for_whom] of cell[1]) {
           const person = for_whom || by;
-          if (at_ms > (newest.get(person) ?? 0)) newest.set(person, at_ms);
+          if (at_ms > (newest.get(person)?.[1] ?? 0)) newest.set(person, [id, at_ms]);
         }
       }
     }
   }
+  return newest;
+}
+
+/**
+ * When each department was last heard of, by this phone's clock: the time at which the server received it; of what is made here
+ * and not sent yet the time of making. What came another way has no known time, 0, and counts as old.
+ */
+function lastWords(): { [department: string]: number } {
+  const ahead_ms = facts.value?.clock_ahead_ms ?? 0;
   const words: { [department: string]: number } = {};
-  for (const [person, at_ms] of newest) {
+  for (const [person, [id, made_ms]] of newestEdits()) {
+    const received_ms = arrived.value[id];
+    const at_ms = received_ms ? received_ms + ahead_ms : isUnsent([id]) ? made_ms : 0;
     for (const department of departmentsOf(person)) {
       words[department] = Math.max(words[department] ?? 0, at_ms);
     }
@@ -93,12 +107,27 @@ export function followDay(): void {
       day_sheet.value = answer as DaySheet;
     },
   );
+  effect(() => {
+    if (!facts.value?.edits || !shots_in_order.value.length) return;
+    const ids = [...newestEdits().values()].map(([id]) => id);
+    arrivals(ids).then(
+      (found) => {
+        if (JSON.stringify(found) !== JSON.stringify(arrived.peek())) arrived.value = found;
+      },
+      (error: unknown) => console.error("the engine did not say when edits arrived", error),
+    );
+  });
   follow(
     () => {
-      const shots = shots_in_order.value.map(({ shot, readiness }) => ({ shot, readiness }));
+      const shots = shots_in_order.value.map(({ shot, readiness, summary: { work } }) => ({
+        shot,
+        readiness,
+        work,
+      }));
       return {
         do: "board",
         shots,
+        day: shots.every(({ work }) => work) ? (day_sheet.value?.work ?? {}) : {},
         last_words: lastWords(),
         now_ms: now.value,
         complete: facts.value?.incomplete.length === 0,

@@ -41,6 +41,10 @@ export type Row = {
   order: number;
   /** The stand, glass or dressing that it is on, "" for a task. */
   group: string;
+  /** The stand, glass or circuit under which it may be folded. */
+  fold: { key: string; title: string } | null;
+  /** Too many rows are open: it stands in its fold, or in "More" when it has none. */
+  is_folded: boolean;
 };
 
 export type Reason = {
@@ -207,7 +211,34 @@ export type Sheet = {
   incomplete: string[];
 };
 
-/** Answer to {"do": "board"}. */
+/** What a department said of a shot itself, as it stands now. */
+export type OwnWord = {
+  record: RecordKey;
+  department: string;
+  said: "ready" | "more" | "stuck";
+  minutes: number | null;
+  at_ms: number;
+  stands: boolean;
+  shown: string;
+};
+
+/** When a shot will be ready, as day/forecast.py tells it: a range with odds, or why nobody can say. */
+export type Forecast = {
+  shot: string;
+  number: string;
+  phase: string;
+  is_open: boolean;
+  when: { low_ms: number; likely_ms: number; high_ms: number; shown: string } | null;
+  odds: { by_ms: number; shown: string } | null;
+  why_none: string;
+  plan: string;
+  planned_ms: number | null;
+  first: { record: RecordKey; title: string; department: string; minutes_won: number }[];
+  words: OwnWord[];
+  minutes_won: number | null;
+};
+
+/** Answer to {"do": "board"}. The forecast and the day's hours are there once the day itself was read. */
 export type Board = {
   rows: {
     shot: string;
@@ -215,8 +246,15 @@ export type Board = {
     word: string;
     sentence: string;
     departments: { [department: string]: DepartmentState };
+    forecast?: Forecast;
   }[];
   departments: { name: string; label: string; short: string; age: string; old: boolean }[];
+  /** The age from which knowledge is old on this day. */
+  old_ms: number;
+  wrap?: { at_ms: number; odds: string | null; shown: string; over: string[] } | null;
+  end?: { low_ms: number; high_ms: number; shown: string } | null;
+  hours?: { what: string; state: "within" | "over" | "unknown"; shown: string; caution: Caution | null }[];
+  meal?: number[] | null;
 };
 
 /** Answer to {"do": "day"}. */
@@ -233,10 +271,18 @@ export type DaySheet = {
   people: { [person: string]: { name: string; role: string; departments: string[] } };
   holds: Hold[];
   requests: CrewRequest[];
+  /** What a forecast needs of the day: passed back to the rules as it is. */
+  work: unknown;
 };
 
 /** Answer to {"do": "list"}: one department's rows over the shots in order. */
-export type ListGroup = { shot: string; number: string; title: string; rows: Row[] };
+export type ListGroup = {
+  shot: string;
+  number: string;
+  title: string;
+  rows: Row[];
+  folds: { key: string; title: string }[];
+};
 
 /** The table that forms are made from: {"do": "kinds"}. */
 export type FieldRow = {

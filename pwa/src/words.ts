@@ -2,11 +2,20 @@
 // Words of the trade (reasons, cautions, levels) come from the rules and are not here.
 import { english_of_bring } from "./words_of_bring";
 import { english_of_record } from "./words_of_record";
+import { english_of_board } from "./words_of_board";
 import { english_of_sheet } from "./words_of_sheet";
 
 const english = {
   language: "en",
-  nav: { day: "Day", shot: "Shot", list: "List", set: "Set", raise: "Raise", name: "Screens" },
+  nav: {
+    day: "Day",
+    shot: "Shot",
+    list: "List",
+    set: "Set",
+    board: "Board",
+    raise: "Raise",
+    name: "Screens",
+  },
   facts: {
     unsent: "unsent",
     heard: "heard",
@@ -168,10 +177,10 @@ const english = {
   sheet: english_of_sheet,
   bring: english_of_bring,
   record_of_day: english_of_record,
+  board: english_of_board,
   list: {
     open_done: (open: number, done: number) => `${open} open, ${done} done`,
     news: (n: number) => `${n} new, show`,
-    more: "More",
     done: "Done",
     off: "No longer asked",
     empty: (department: string) => `Nothing is listed for ${department}.`,

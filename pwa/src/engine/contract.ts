@@ -236,6 +236,8 @@ export type Engine = {
   /** One shot, recomputed now. */
   shot(shot: string): Promise<ShotSummary | null>;
   history(record: RecordKey): Promise<HistoryLine[]>;
+  /** When the server received edits, by its clock; those of which that is not known are left out. */
+  arrivals(ids: string[]): Promise<{ [id: string]: number }>;
   /** The edits that `facts.unsent` counts, oldest first: the list on 'this phone', and the torn marks of rows. */
   unsent(): Promise<UnsentLine[]>;
   facts(): Promise<Facts>;

@@ -204,6 +204,17 @@ const engine: Engine = {
     return historyOf(day.state, record);
   },
 
+  async arrivals(ids: string[]): Promise<{ [id: string]: number }> {
+    const { day } = opened();
+    await day.ready;
+    return Object.fromEntries(
+      ids.flatMap((id) => {
+        const arrival = day.state.held.arrival(id);
+        return arrival ? [[id, arrival.received_ms]] : [];
+      }),
+    );
+  },
+
   async unsent(): Promise<UnsentLine[]> {
     const { day } = opened();
     await day.ready;

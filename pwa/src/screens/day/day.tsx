@@ -52,7 +52,7 @@ function ColumnHeads({ columns }: { columns: string[] }) {
   );
 }
 
-function DayHolds() {
+export function DayHolds() {
   const holds = day_sheet.value?.holds.filter((hold) => hold.whole_day && !hold.cleared) ?? [];
   return holds.map((hold) => (
     <a key={hold.record} class="shot" href={recordLink(hold.record)}>
@@ -82,6 +82,14 @@ export function DayScreen() {
         name={scenes.length === 1 ? scenes[0]?.title : undefined}
         lines={[day?.place, words.join_words([day?.date ?? "", timeOfDay(now.value)])]}
       />
+      <a class="row plain to-board" href={link("board")}>
+        <span>
+          <span class="t">
+            <b>{words.board.open}</b>
+          </span>
+          <span class="n">{words.board.open_more}</span>
+        </span>
+      </a>
       <div
         class={columns.length > BESIDE_THE_NAME ? "board many" : "board"}
         style={{ "--columns": String(columns.length) }}

@@ -2,6 +2,7 @@
 import { tick_mode, usual_ticks } from "../../acting";
 import { age, now, timeOfDay } from "../../clock";
 import { personName, shots_in_order } from "../../day_reads";
+import { board } from "../../day_sheet";
 import { facts } from "../../day_signals";
 import type { Notice } from "../../engine/contract";
 import { FactsLine, FiveWords } from "../../parts/bottom_line";
@@ -13,8 +14,7 @@ import { useQuiet } from "../../touch";
 import { words } from "../../words";
 import { nextAsk, quietAsk, screen_ask } from "./asks";
 
-const OLD_MS = 15 * 60_000;
-const MAIN_SCREENS = ["day", "shot", "list", "set"];
+const MAIN_SCREENS = ["day", "shot", "list", "set", "board"];
 let last_shot = "";
 
 /** The shot that the word Shot opens: the one last looked at, or the next that is not done. */
@@ -70,7 +70,8 @@ function Notices() {
 export function BottomOfScreen({ place }: { place: Place }) {
   const known = facts.value;
   const heard = known?.heard_ms ?? null;
-  const is_old = heard !== null && now.value - heard > OLD_MS;
+  // How long is old is a rule of the day; until the rules have said it, the age stands there.
+  const is_old = heard !== null && now.value - heard > (board.value?.old_ms ?? 0);
   const shot = currentShot(place);
   const goes_back = !MAIN_SCREENS.includes(place.screen);
   const where = [place.screen, ...place.parts].join("/");
@@ -96,6 +97,7 @@ export function BottomOfScreen({ place }: { place: Place }) {
           { key: "shot", word: w.shot, href: link("shot", shot ? [shot] : []) },
           { key: "list", word: w.list, href: link("list") },
           { key: "set", word: w.set, href: link("set") },
+          { key: "board", word: w.board, href: link("board") },
           { key: "raise", word: w.raise, href: link("raise") },
           { key: "emergency", word: words.record_of_day.emergency.word, href: link("emergency") },
         ]}

@@ -7,6 +7,7 @@ import { Empty } from "../../parts/blocks";
 import { link, type Place, place } from "../../routing";
 import { words } from "../../words";
 import { BringScreen } from "../bring/bring";
+import { BoardScreen } from "../board/board";
 import { DayScreen } from "../day/day";
 import { EmergencyScreen } from "../emergency/emergency";
 import { HistoryScreen } from "../history/history";
@@ -29,7 +30,8 @@ import { BottomOfScreen } from "./foot";
 
 function ScreenAt({ screen, parts, about }: Place) {
   if (screen === "shot") return <ShotScreen parts={parts} />;
-  if (screen === "list") return <ListScreen parts={parts} />;
+  if (screen === "board") return <BoardScreen />;
+  if (screen === "list") return <ListScreen parts={parts} about={about} />;
   if (screen === "set") return <SetScreen />;
   if (screen === "raise") return <RaiseScreen parts={parts} about={about} />;
   if (screen === "record") return <RecordScreen parts={parts} about={about} />;

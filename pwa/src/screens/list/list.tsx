@@ -12,6 +12,7 @@ import { Tabs } from "../../parts/tabs";
 import { link } from "../../routing";
 import type { ListGroup, Row } from "../../sheet_types";
 import { words } from "../../words";
+import { OwnWordOf } from "../board/own_word";
 import { screen_ask } from "../frame/asks";
 import { Ticking } from "../shot/ticking";
 import { rowKey, type SteadyGroup, useSteady } from "./steady";
@@ -23,15 +24,21 @@ const forList = ({ shot, sheet }: ShotNow) => ({ shot, sheet: { shot: sheet.shot
 const Rows = ({ rows }: { rows: Row[] }) => (
   <>
     {rows.map((row) => (
-      <Ticking key={rowKey(row)} row={row} />
+      <div key={rowKey(row)} data-row={row.record}>
+        <Ticking row={row} />
+      </div>
     ))}
   </>
 );
 
-function OneShot({ group, open, more, done, off, cut }: SteadyGroup & { cut: number }) {
-  const all = [...open, ...more, ...done];
+type OneShotProps = SteadyGroup & { cut: number; department: string; wanted: string };
+
+function OneShot({ group, open, folds, done, off, cut, department, wanted }: OneShotProps) {
+  const folded = folds.flatMap(({ rows }) => rows);
+  const all = [...open, ...folded, ...done];
+  const isWanted = (rows: Row[]) => rows.some(({ record }) => record === wanted);
   const done_now = all.filter((row) => paintedRow(row).state === "done").length;
-  if (open.length + more.length === 0) {
+  if (open.length + folded.length === 0) {
     return (
       <Fold title={`${group.number} ${group.title}`} count={words.list.open_done(0, done_now)}>
         <Rows rows={[...done, ...off]} />
@@ -46,12 +53,13 @@ function OneShot({ group, open, more, done, off, cut }: SteadyGroup & { cut: num
         </h2>
         <span class="go-on">{words.list.open_done(all.length - done_now, done_now)}</span>
       </a>
+      <OwnWordOf shot={group.shot} department={department} />
       <Rows rows={open} />
-      {more.length > 0 && (
-        <Fold title={words.list.more} count={more.length}>
-          <Rows rows={more} />
+      {folds.map(({ key, title, rows }) => (
+        <Fold key={key} title={title} count={rows.length} is_open={isWanted(rows)}>
+          <Rows rows={rows} />
         </Fold>
-      )}
+      ))}
       {done.length > 0 && (
         <Fold title={words.list.done} count={done.length}>
           <Rows rows={done} />
@@ -114,7 +122,7 @@ function ListHead({ department, news }: { department: string; news?: { count: nu
   );
 }
 
-function DepartmentList({ department }: { department: string }) {
+function DepartmentList({ department, wanted }: { department: string; wanted: string }) {
   const shots = shots_in_order.value.filter(({ readiness }) => readiness.state !== "done");
   const { answer, refusal, is_current } = useAnswer<{ groups: ListGroup[] }>(
     { do: "list", department, shots: shots.map(forList) },
@@ -123,7 +131,7 @@ function DepartmentList({ department }: { department: string }) {
   const is_slow = useSlow(!answer && !refusal);
   if (answer) {
     const is_growing = !is_current || shots_waiting.value.length > 0;
-    return <Laid groups={answer.groups} department={department} is_growing={is_growing} />;
+    return <Laid groups={answer.groups} department={department} is_growing={is_growing} wanted={wanted} />;
   }
   return (
     <>
@@ -134,16 +142,30 @@ function DepartmentList({ department }: { department: string }) {
   );
 }
 
-type LaidProps = { groups: ListGroup[]; department: string; is_growing: boolean };
+type LaidProps = { groups: ListGroup[]; department: string; is_growing: boolean; wanted: string };
 
-function Laid({ groups, department, is_growing }: LaidProps) {
+/** Whoever came for one row finds it in sight, with the focus on it. */
+function useWanted(record: string, is_there: boolean): void {
+  useEffect(() => {
+    if (!record || !is_there) return;
+    const row = document.querySelector<HTMLElement>(`[data-row="${CSS.escape(record)}"]`);
+    row?.scrollIntoView({ block: "center" });
+    row?.querySelector<HTMLElement>("button, a")?.focus({ preventScroll: true });
+  }, [record, is_there]);
+}
+
+function Laid({ groups, department, is_growing, wanted }: LaidProps) {
   const { steady, waiting, show } = useSteady(groups, is_rolling.value, is_growing);
   useTickAgain(groups);
+  useWanted(
+    wanted,
+    groups.some(({ rows }) => rows.some(({ record }) => record === wanted)),
+  );
   return (
     <>
       <ListHead department={department} news={{ count: waiting, show }} />
       {steady.map((one, index) => (
-        <OneShot key={one.group.shot} {...one} cut={index} />
+        <OneShot key={one.group.shot} {...one} cut={index} department={department} wanted={wanted} />
       ))}
       {steady.length === 0 &&
         (facts.value?.matched_ms ? (
@@ -161,10 +183,11 @@ function Laid({ groups, department, is_growing }: LaidProps) {
   );
 }
 
-export function ListScreen({ parts }: { parts: string[] }) {
+export function ListScreen({ parts, about }: { parts: string[]; about: URLSearchParams }) {
   const department = parts[0] ?? my_departments.value[0] ?? "";
   useInView("", "");
-  if (department) return <DepartmentList key={department} department={department} />;
+  const wanted = about.get("row") ?? "";
+  if (department) return <DepartmentList key={department} department={department} wanted={wanted} />;
   return (
     <>
       <Head number={words.nav.list} />

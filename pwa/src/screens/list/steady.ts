@@ -3,23 +3,29 @@ import { useRef, useState } from "preact/hooks";
 import type { ListGroup, Row } from "../../sheet_types";
 import { touchedSince, useQuiet } from "../../touch";
 
-const OPEN_ROWS = 7;
-
 export const rowKey = (row: Row): string => `${row.record}/${row.field}`;
 
-type Laid = { shot: string; open: string[]; more: string[]; done: string[]; off: string[] };
+/** The fold of what has none of its own, as day/folds.py names it. */
+const REST = "more";
 
-/** At most seven open rows a shot; the rest, what is done and what is no longer asked are folded. */
+type Folded<R> = { key: string; title: string; rows: R[] };
+type Laid = { shot: string; open: string[]; folds: Folded<string>[]; done: string[]; off: string[] };
+
+/** The rules say which open rows are folded, and under what; what is done and what is no longer asked is folded too. */
 function layOut(groups: ListGroup[]): Laid[] {
-  return groups.map(({ shot, rows }) => {
+  return groups.map(({ shot, rows, folds }) => {
     const keys = (wanted: (row: Row) => boolean) => rows.filter(wanted).map(rowKey);
     const asking = rows.filter((row) => row.state === "again" || row.state === "two");
-    const left = rows.filter((row) => row.state === "open");
-    const open = [...asking, ...left].map(rowKey);
+    const left = [...asking, ...rows.filter((row) => row.state === "open")];
+    const folded = left.filter((row) => row.is_folded);
     return {
       shot,
-      open: open.slice(0, OPEN_ROWS),
-      more: open.slice(OPEN_ROWS),
+      open: left.filter((row) => !row.is_folded).map(rowKey),
+      folds: folds.map(({ key, title }) => ({
+        key,
+        title,
+        rows: folded.filter((row) => (row.fold?.key ?? REST) === key).map(rowKey),
+      })),
       done: keys((row) => row.state === "done"),
       off: keys((row) => row.state === "off"),
     };
@@ -27,11 +33,11 @@ function layOut(groups: ListGroup[]): Laid[] {
 }
 
 const allKeys = (laid: Laid[]): string[] =>
-  laid.flatMap(({ shot, open, more, done, off }) =>
-    [...open, ...more, ...done, ...off].map((key) => `${shot} ${key}`),
+  laid.flatMap(({ shot, open, folds, done, off }) =>
+    [...open, ...folds.flatMap(({ rows }) => rows), ...done, ...off].map((key) => `${shot} ${key}`),
   );
 
-export type SteadyGroup = { group: ListGroup; open: Row[]; more: Row[]; done: Row[]; off: Row[] };
+export type SteadyGroup = { group: ListGroup; open: Row[]; folds: Folded<Row>[]; done: Row[]; off: Row[] };
 
 /**
  * The groups as first laid out, each row with its newest words.
@@ -67,7 +73,8 @@ export function useSteady(groups: ListGroup[], is_still: boolean, is_growing: bo
         const row = rows.get(`${one.shot} ${key}`);
         return row ? [row] : [];
       });
-    const shown = { open: pick(one.open), more: pick(one.more), done: pick(one.done), off: pick(one.off) };
+    const folds = one.folds.map((fold) => ({ ...fold, rows: pick(fold.rows) }));
+    const shown = { open: pick(one.open), folds, done: pick(one.done), off: pick(one.off) };
     return group ? [{ group, ...shown }] : [];
   });
   return { steady, waiting, show: () => setLaidAnew(laid_anew + 1) };

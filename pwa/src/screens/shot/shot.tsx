@@ -11,6 +11,7 @@ import { Tabs, useSwipe } from "../../parts/tabs";
 import { goInstead, link, place, recordLink } from "../../routing";
 import type { Reason, Sheet } from "../../sheet_types";
 import { words } from "../../words";
+import { OwnWordOf } from "../board/own_word";
 import { currentShot } from "../frame/foot";
 import { HoldReach } from "../hold/hold";
 import { NotesOn } from "../record/notes_on";
@@ -29,7 +30,7 @@ const TABS = ["light", "rig", "frame", "glasses", "colour", "dressing", "marks"]
 const RUN_THE_SHOT = ["assistant_directors", "script"];
 type TabName = (typeof TABS)[number];
 
-function Holds({ sheet }: { sheet: Sheet }) {
+export function Holds({ sheet }: { sheet: Sheet }) {
   return sheet.holds
     .filter((hold) => !hold.cleared)
     .map((hold) => (
@@ -42,6 +43,21 @@ function Holds({ sheet }: { sheet: Sheet }) {
     ));
 }
 
+export const Twos = ({ sheet }: { sheet: Sheet }) =>
+  sheet.two_answers.map((two) => (
+    <a key={`${two.record}/${two.field}`} class="row need" href={`#/two/${two.record}/${two.field}`}>
+      <Mark name="two" />
+      <span>
+        <span class="t">
+          <Said>{two.label}</Said>
+        </span>
+        <span class="n">
+          <b class="act">{words.two.title}</b> <Said>{two.sentence}</Said>
+        </span>
+      </span>
+    </a>
+  ));
+
 const reasonLink = (reason: Reason, shot: string, sheet: Sheet): string | undefined => {
   if (!reason.record) return undefined;
   const [kind = "", id = ""] = reason.record.split("/");
@@ -50,7 +66,7 @@ const reasonLink = (reason: Reason, shot: string, sheet: Sheet): string | undefi
   return recordLink(reason.record, { field: reason.field, shot });
 };
 
-function Why({ reasons, shot, sheet }: { reasons: Reason[]; shot: string; sheet: Sheet }) {
+export function Why({ reasons, shot, sheet }: { reasons: Reason[]; shot: string; sheet: Sheet }) {
   if (!reasons.length) return null;
   return (
     <Fold title={words.shot.why} count={reasons.length}>
@@ -149,20 +165,11 @@ export function ShotScreen({ parts }: { parts: string[] }) {
         tabs={TABS.map((key) => ({ key, word: words.shot.tabs[key], href: link("shot", [shot, key]) }))}
       />
       <Holds sheet={sheet} />
-      {sheet.two_answers.map((two) => (
-        <a key={`${two.record}/${two.field}`} class="row need" href={`#/two/${two.record}/${two.field}`}>
-          <Mark name="two" />
-          <span>
-            <span class="t">
-              <Said>{two.label}</Said>
-            </span>
-            <span class="n">
-              <b class="act">{words.two.title}</b> <Said>{two.sentence}</Said>
-            </span>
-          </span>
-        </a>
-      ))}
+      <Twos sheet={sheet} />
       <Why reasons={readiness.reasons} shot={shot} sheet={sheet} />
+      {my_departments.value.map((department) => (
+        <OwnWordOf key={department} shot={shot} department={department} />
+      ))}
       {runs_the_shot && <Phase shot={shot} />}
       <NotesOn record={`shot/${shot}`} />
       <TabBody tab={tab} found={found} />
