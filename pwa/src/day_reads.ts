@@ -3,7 +3,7 @@ import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import { facts, membership, record, recordsOf, shots, shown } from "./day_signals";
 import { unsent } from "./engine/client";
 import type { Fields, RecordKey, ShotSummary, UnsentLine } from "./engine/contract";
-import { kindNamed } from "./kinds_table";
+import { departmentLabel, kindNamed } from "./kinds_table";
 import { chosen_departments } from "./preferences";
 import type { Readiness, Row, Sheet } from "./sheet_types";
 import { words } from "./words";
@@ -27,6 +27,7 @@ export function titleOf(key: RecordKey): string {
   const ends = kind?.ends.map((end) => {
     const field = kind.fields.find((one) => one.name === end);
     const id = asText(shown(fields?.[end]));
+    if (field?.type === "department") return departmentLabel(id);
     return field && id ? titleOf(`${field.kind}/${id}`) : "";
   });
   return ends?.filter(Boolean).join(", ") || kind?.label || words.set.untitled;

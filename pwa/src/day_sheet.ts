@@ -74,15 +74,16 @@ function newestEdits(): Map<string, [id: string, at_ms: number]> {
 }
 
 /**
- * When each department was last heard of, by this phone's clock: the time at which the server received it; of what is made here
- * and not sent yet the time of making. What came another way has no known time, 0, and counts as old.
+ * When each department was last heard of, by this phone's clock: when the server received it, or when it was made if that was
+ * earlier (a tick from a basement is as old as it was made); of what is made here and not sent yet the time of making. What
+ * came another way has no known time, 0, and counts as old.
  */
 function lastWords(): { [department: string]: number } {
   const ahead_ms = facts.value?.clock_ahead_ms ?? 0;
   const words: { [department: string]: number } = {};
   for (const [person, [id, made_ms]] of newestEdits()) {
     const received_ms = arrived.value[id];
-    const at_ms = received_ms ? received_ms + ahead_ms : isUnsent([id]) ? made_ms : 0;
+    const at_ms = received_ms ? Math.min(received_ms + ahead_ms, made_ms) : isUnsent([id]) ? made_ms : 0;
     for (const department of departmentsOf(person)) {
       words[department] = Math.max(words[department] ?? 0, at_ms);
     }

@@ -2,8 +2,6 @@
 
 export const english_of_board = {
   title: "Board",
-  open: "The board",
-  open_more: "When each shot will be ready, what holds it up, how old that is",
   live: (time: string) => `Live. This phone heard the day at ${time}.`,
   not_live: (time: string, age: string) =>
     `Not live. This phone last heard the day at ${time}, ${age}. What was done since is not here.`,
@@ -28,7 +26,7 @@ export const english_of_board = {
   wins: (min: number) => `${min} min`,
   sooner: "sooner",
   shots: "Shots",
-  odds_by: (odds: string, time: string) => `${odds} by ${time}`,
+  odds_by: (odds: string, time: string) => `${odds} by ${time}, as planned`,
   knowledge: "Last word of each department",
   old: "old: ask by voice",
   waiting: "Not heard yet",
@@ -50,11 +48,11 @@ export const english_of_board = {
   cannot_say: "nobody can say",
   empty: "No shot has been worked out yet.",
   word: {
-    of: (department: string) => `${department} says`,
+    of: (department: string) => `Word of ${department}`,
     ready: "Ready",
     more: (min: number) => `${min} more`,
     stuck: "Stuck",
     take_back: "Take the word back",
-    none: "no word yet",
+    none: (department: string) => `${department} has not said how long yet`,
   },
 };

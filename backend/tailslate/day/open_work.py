@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 SO_FAR = "the shot before it"
 FIRST_ONES = 5  # tasks named as those to do first
+LEAST_WON_MIN = 0.5  # less is not worth a name
 
 
 class Network:
@@ -115,7 +116,7 @@ class Network:
         for _share, name in sorted(ranked)[:FIRST_ONES]:
             without = ready_time([_done(one) if one["id"] == name else one for one in self.measured])
             won = round_half_up(found["mean_min"] - without["mean_min"], 1)
-            if won > 0.0:
+            if won >= LEAST_WON_MIN:
                 tried.append((-won, name))
         return [self._told(name, -won) for won, name in sorted(tried)]
 

@@ -7,7 +7,7 @@ export const WordButtons = (props: { label: string; stands: string; choices: Wor
   // biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be laid out as a grid everywhere; the role says the same
   <div class="own-word" role="group" aria-label={props.label}>
     <p class="sub">
-      <b>{props.label}</b> <Said>{props.stands}</Said>
+      <Said>{props.stands}</Said>
     </p>
     <div class="say-it">
       {props.choices.map(({ key, word, is_on, say }) => (

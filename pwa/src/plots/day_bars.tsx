@@ -5,7 +5,9 @@ const w = words.board;
 const HOUR_MS = 3_600_000;
 const LEFT = 46;
 const RIGHT = 12;
-const TOP = 34;
+const TOP = 40;
+const OVER = 28;
+const HIGHER = 12;
 const LINE = 38;
 const HALF = 10;
 
@@ -51,8 +53,9 @@ export function DayBars(line: DayLine) {
   const hours = Array.from({ length: Math.floor((to - from) / HOUR_MS) + 1 }, (_, step) => step)
     .map((step) => Math.ceil(from / HOUR_MS) * HOUR_MS + step * HOUR_MS)
     .filter((ms) => ms <= to);
-  // Words over the lines: whoever comes first keeps its place, the next goes a line up.
-  const is_crowded = wrap_ms !== null && Math.abs(x(wrap_ms) - x(now_ms)) < 60;
+  // Words over the lines: now keeps its place, what is close to it goes a line up.
+  const isCrowded = (at: number) => Math.abs(at - x(now_ms)) < 62;
+  const meal_x = (x(meal?.[0] ?? from) + x(meal?.[1] ?? from)) / 2;
   return (
     <section class="pic day-bars" aria-label={w.bars}>
       <svg
@@ -70,7 +73,7 @@ export function DayBars(line: DayLine) {
               height={axis - TOP + 8}
               class="fan"
             />
-            <text x={(x(meal[0]) + x(meal[1])) / 2} y={axis - 5} text-anchor="middle" class="lt2">
+            <text x={meal_x} y={isCrowded(meal_x) ? HIGHER : OVER} text-anchor="middle" class="lt2">
               {w.meal}
             </text>
           </>
@@ -87,7 +90,7 @@ export function DayBars(line: DayLine) {
         {is_within(wrap_ms) && (
           <>
             <line x1={x(wrap_ms)} x2={x(wrap_ms)} y1={TOP - 8} y2={axis} class="tgt" />
-            <text x={x(wrap_ms)} y={is_crowded ? 12 : TOP - 12} text-anchor="middle" class="lt b">
+            <text x={x(wrap_ms)} y={isCrowded(x(wrap_ms)) ? HIGHER : OVER} text-anchor="middle" class="lt b">
               {w.wrap} {clock(wrap_ms)}
             </text>
           </>
@@ -96,7 +99,7 @@ export function DayBars(line: DayLine) {
           <Bar key={bar.key} bar={bar} y={TOP + place * LINE + LINE / 2} line={line} x={x} from={from} />
         ))}
         <line x1={x(now_ms)} x2={x(now_ms)} y1={TOP - 8} y2={axis} class="read" />
-        <text x={x(now_ms)} y={TOP - 12} text-anchor="middle" class="lt b">
+        <text x={x(now_ms)} y={OVER} text-anchor="middle" class="lt b">
           {w.now} {clock(now_ms)}
         </text>
       </svg>

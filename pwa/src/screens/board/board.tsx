@@ -5,7 +5,7 @@ import { type ShotNow, shots_in_order } from "../../day_reads";
 import { board, day_refusal, day_sheet } from "../../day_sheet";
 import { facts, membership } from "../../day_signals";
 import { useInView } from "../../in_view";
-import { departmentLabel } from "../../kinds_table";
+import { departmentLabel, kinds_table } from "../../kinds_table";
 import { Caution, Empty, Head } from "../../parts/blocks";
 import { Mark, markOf } from "../../parts/mark";
 import { Said, Strip, stopped } from "../../parts/said";
@@ -94,7 +94,7 @@ function DoFirst({ rows }: { rows: BoardRow[] }) {
             <span class="n">{departmentLabel(department)}</span>
           </span>
           <span class="fig">
-            {w.wins(minutes_won)}
+            {w.wins(Math.round(minutes_won))}
             <u>{w.sooner}</u>
           </span>
         </a>
@@ -111,14 +111,17 @@ function OneShot({ found, row, cut }: { found: ShotNow; row: BoardRow | undefine
   const forecast = row?.forecast;
   const is_done = readiness.state === "done";
   // Until the rules have looked how old a 'ready' is, it is not shown as one.
-  const state = row
+  const said_state = row
     ? `${row.word}.`
     : readiness.state === "ready"
       ? `${words.wait.working} …`
       : `${readiness.word}.`;
-  const blockers = Object.entries(row?.departments ?? readiness.departments).filter(
-    ([, one]) => one.word !== "done",
-  );
+  const said = forecast ? forecast.why_none || oddsOf(forecast) : "";
+  const departments = row?.departments ?? readiness.departments;
+  const blockers = kinds_table.value.departments.flatMap(({ name, label }) => {
+    const one = departments[name];
+    return one && one.word !== "done" ? [{ name, label, ...one }] : [];
+  });
   return (
     <section class="board-shot">
       <a class="thing" href={link("shot", [shot])}>
@@ -128,13 +131,13 @@ function OneShot({ found, row, cut }: { found: ShotNow; row: BoardRow | undefine
         {forecast?.when && <span class="v range">{forecast.when.shown}</span>}
       </a>
       <p class="para">
-        <b>{state}</b> <Said>{row?.sentence ?? ""}</Said>
+        <b>{said_state}</b> <Said>{row?.sentence ?? ""}</Said>
       </p>
       {!is_done && (
         <>
-          {forecast && (
+          {said && (
             <p class="para sub">
-              <Said>{stopped(forecast.why_none || oddsOf(forecast))}</Said>
+              <Said>{stopped(said)}</Said>
             </p>
           )}
           {forecast?.words.map((word) => (
@@ -144,11 +147,11 @@ function OneShot({ found, row, cut }: { found: ShotNow; row: BoardRow | undefine
           ))}
           {blockers.length > 0 && (
             <ul class="blockers">
-              {blockers.map(([name, one]) => (
+              {blockers.map(({ name, label, state, word }) => (
                 <li key={name}>
-                  <Mark name={markOf(one.state)} is_small />
+                  <Mark name={markOf(state)} is_small />
                   <span>
-                    {departmentLabel(name)} <b>{one.word}</b>
+                    {label} <b>{word}</b>
                   </span>
                 </li>
               ))}
@@ -206,7 +209,7 @@ export function BoardScreen() {
       <Head
         number={w.title}
         name={day_sheet.value?.day.title || membership.value?.day_title}
-        lines={[words.join_words([w.now, timeOfDay(now.value)])]}
+        lines={[`${w.now} ${timeOfDay(now.value)}`]}
       />
       <Heard />
       <DayHolds />
@@ -230,7 +233,7 @@ export function BoardScreen() {
               <OneShot key={found.shot} found={found} row={rowOf(found.shot)} cut={place} />
             ))}
           </div>
-          <Waiting />
+          {!is_wide && <Waiting />}
           {told && <Hours told={told} />}
           <h2>{w.what_if}</h2>
           <p class="para sub">{w.what_if_more}</p>

@@ -37,7 +37,7 @@ export function OwnWordOf({ shot, department }: { shot: string; department: stri
     <>
       <WordButtons
         label={w.of(departmentLabel(department))}
-        stands={said === null ? w.none : told ? wordLine(told) : ""}
+        stands={said === null ? w.none(departmentLabel(department)) : told ? wordLine(told) : ""}
         choices={[
           choice(w.ready, "ready"),
           ...MORE_MIN.map((min) => choice(w.more(min), "more", min)),

@@ -19,8 +19,14 @@ type Change =
 
 type Tried = { shots: Forecast[]; minutes_won: number | null };
 
-const won = (min: number | null): string =>
-  min === null ? w.cannot_say : min > 0 ? w.sooner_by(min) : min < 0 ? w.later_by(-min) : w.same;
+const won = (exactly: number | null): string => {
+  const min = exactly === null ? null : Math.round(exactly);
+  return min === null ? w.cannot_say : min > 0 ? w.sooner_by(min) : min < 0 ? w.later_by(-min) : w.same;
+};
+
+/** Where a department's own word stands, more hands of it show nothing: the rules say so. */
+const ownWords = (shot: Forecast, department: string): string[] =>
+  shot.words.filter((word) => word.stands && word.department === department).map(({ shown }) => shown);
 
 const optionOf = ({ shot, sheet }: ShotNow) => ({
   value: shot,
@@ -114,7 +120,7 @@ export function WhatIfOfDay() {
                   key={shot.shot}
                   label={shot.number}
                   said={won(shot.minutes_won)}
-                  more={shot.when?.shown ?? shot.why_none}
+                  more={words.join_words([shot.when?.shown ?? shot.why_none, ...ownWords(shot, hands)])}
                 />
               ))}
           </>

@@ -82,14 +82,6 @@ export function DayScreen() {
         name={scenes.length === 1 ? scenes[0]?.title : undefined}
         lines={[day?.place, words.join_words([day?.date ?? "", timeOfDay(now.value)])]}
       />
-      <a class="row plain to-board" href={link("board")}>
-        <span>
-          <span class="t">
-            <b>{words.board.open}</b>
-          </span>
-          <span class="n">{words.board.open_more}</span>
-        </span>
-      </a>
       <div
         class={columns.length > BESIDE_THE_NAME ? "board many" : "board"}
         style={{ "--columns": String(columns.length) }}

@@ -33,12 +33,12 @@ type Change = { record: string; field: string; value: Value; at_ms: number; by: 
 const changes = computed((): Change[] => {
   const found: Change[] = [];
   if (!facts.value) return found;
-  for (const { name } of kinds_table.value.kinds) {
+  for (const { name, ends } of kinds_table.value.kinds) {
     if (name === "person" || name === "verdict") continue;
     for (const key of recordsOf(name).value) {
       for (const [field, cell] of Object.entries(record(key).peek() ?? {})) {
         const live = cell[1][0];
-        if (!live) continue;
+        if (!live || ends.includes(field)) continue;
         const [, value, at_ms, by, for_whom] = live;
         found.push({ record: key, field, value, at_ms, by, for_whom });
       }
