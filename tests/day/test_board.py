@@ -36,8 +36,10 @@ def test_a_ready_of_a_quarter_of_an_hour_is_ready_and_an_older_one_was_ready(
 
 
 def test_the_limit_can_be_set(day: ADay, phone_door: Door) -> None:
-    [row] = board(day, phone_door, minutes_later=16, old_ms=30 * MINUTE_MS)["rows"]
-    assert row["state"] == "ready"
+    found = board(day, phone_door, minutes_later=16, old_ms=30 * MINUTE_MS)
+    assert found["rows"][0]["state"] == "ready"
+    assert found["old_ms"] == 30 * MINUTE_MS
+    assert board(day, phone_door, minutes_later=16)["old_ms"] == 15 * MINUTE_MS
 
 
 def test_a_ready_from_the_future_is_old_for_its_age_is_not_known(day: ADay, phone_door: Door) -> None:

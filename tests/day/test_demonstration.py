@@ -134,6 +134,54 @@ def test_no_row_stands_twice_and_no_department_has_more_than_seven_open_rows_in_
             assert len(still) <= 7, (shot, department)
 
 
+def test_at_most_seven_open_rows_a_department_and_shot_are_shown_also_before_anything_is_done(
+    records: dict[str, Any], phone_door: Door
+) -> None:
+    """As the day stands, and as it was when nobody had ticked anything: what is over seven is folded, none is lost."""
+    for day in (records, _unticked(records)):
+        found = answers(day, phone_door)
+        shots = [{"shot": shot, "sheet": found[shot]["sheet"]} for shot in SHOTS]
+        for department in kinds.DEPARTMENT_NAMES:
+            question = {"do": "list", "department": department, "shots": shots}
+            for group in json.loads(phone_door(json.dumps(question)))["groups"]:
+                still = [row for row in group["rows"] if row["state"] not in SETTLED]
+                shown = [row for row in still if not row["is_folded"]]
+                assert len(shown) <= 7, (group["shot"], department)
+                assert sum(one["count"] for one in group["folds"]) == len(still) - len(shown)
+
+
+def _unticked(records: dict[str, Any]) -> dict[str, Any]:
+    return {
+        key: {name: cell for name, cell in fields.items() if _type(key, name) != "tick"}
+        for key, fields in records.items()
+    }
+
+
+def _type(key: str, name: str) -> str:
+    known = kinds.field_of(key.split("/")[0], name)
+    return known.type if known else ""
+
+
+def test_the_board_has_ranges_and_shots_of_which_nobody_can_say_when(
+    records: dict[str, Any], phone_door: Door
+) -> None:
+    found = answers(records, phone_door)
+    day = json.loads(phone_door(json.dumps({"do": "day", "records": records, "now_ms": NOW_MS})))["work"]
+    shots = [
+        {"shot": shot, "readiness": found[shot]["readiness"], "work": found[shot]["work"]} for shot in SHOTS
+    ]
+    question = {"do": "board", "shots": shots, "day": day, "now_ms": NOW_MS, "complete": True}
+    board = json.loads(phone_door(json.dumps(question)))
+    forecasts = {row["shot"]: row["forecast"] for row in board["rows"]}
+    assert [shot for shot in SHOTS if forecasts[shot]["when"]] == ["12c", "12d"]
+    assert [shot for shot in SHOTS if forecasts[shot]["is_open"]] == ["12e", "13a"]
+    assert all(forecasts[shot]["planned_ms"] for shot in SHOTS)
+    assert forecasts["12c"]["first"]
+    assert "Grip is stuck" in forecasts["13a"]["why_none"]
+    assert [one["what"] for one in board["hours"]] == ["meal", "rest", "under_age"]
+    assert board["wrap"]["odds"] is None
+
+
 def test_most_of_what_a_shot_asks_follows_from_its_set_up(records: dict[str, Any], phone_door: Door) -> None:
     listed = rows.all_rows(answers(records, phone_door)["12a"]["sheet"]["rows"])
     of_set_up = [row for row in listed if row["derived"]]

@@ -14,6 +14,7 @@ from server_process import ServerProcess
 
 SCREENS = (
     "day",
+    "board",
     "shot/12c/light",
     "shot/12c/rig",
     "shot/12c/frame",

@@ -243,6 +243,7 @@ def test_what_the_phone_could_not_store_is_never_shown_as_ticked(key_grip: Scree
 
 
 def test_without_signal_no_row_moves_and_nothing_is_in_the_way(key_grip: Screen) -> None:
+    key_grip.row(BAGS).evaluate("row => row.scrollIntoView()")
     before = key_grip.row(BAGS).bounding_box()
     key_grip.page.context.set_offline(True)
     key_grip.engine.ask("() => tailslate.exchangeNow()")

@@ -53,13 +53,13 @@ function OneShot({ group, open, folds, done, off, cut, department, wanted }: One
         </h2>
         <span class="go-on">{words.list.open_done(all.length - done_now, done_now)}</span>
       </a>
-      <OwnWordOf shot={group.shot} department={department} />
       <Rows rows={open} />
       {folds.map(({ key, title, rows }) => (
         <Fold key={key} title={title} count={rows.length} is_open={isWanted(rows)}>
           <Rows rows={rows} />
         </Fold>
       ))}
+      <OwnWordOf shot={group.shot} department={department} />
       {done.length > 0 && (
         <Fold title={words.list.done} count={done.length}>
           <Rows rows={done} />
