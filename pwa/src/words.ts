@@ -1,8 +1,9 @@
 // Every word of the interface, in one place; another language is another object of this shape.
 // Words of the trade (reasons, cautions, levels) come from the rules and are not here.
+
+import { english_of_board } from "./words_of_board";
 import { english_of_bring } from "./words_of_bring";
 import { english_of_record } from "./words_of_record";
-import { english_of_board } from "./words_of_board";
 import { english_of_sheet } from "./words_of_sheet";
 
 const english = {

@@ -2,6 +2,7 @@
 
 export const english_of_board = {
   title: "Board",
+  open_more: "When each shot will be ready, what holds it up, how old that is",
   live: (time: string) => `Live. This phone heard the day at ${time}.`,
   not_live: (time: string, age: string) =>
     `Not live. This phone last heard the day at ${time}, ${age}. What was done since is not here.`,

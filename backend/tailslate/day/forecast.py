@@ -47,8 +47,8 @@ def of_day(
             "shot"}, {"do": "swap", "shots": [one, other]}.
     Returns: dict, keys shots (list of dict as `_shot`, each with minutes_won by the changes, None when not known) and
         wrap (dict, keys at_ms, odds, shown, over (shots not ready by then, in words); or None), end (when the last
-        shot is shot, as hours.end_of), hours (as hours.of_day), call_ms, meal (start and end [ms since 1970 UTC], or
-        None), minutes_won (by the changes until the last shot is shot).
+        shot is shot, as hours.end_of), hours (as hours.of_day), meal (start and end [ms since 1970 UTC], or None),
+        minutes_won (by the changes until the last shot is shot).
     Raises: RuleError "change_unknown", "shot_unknown".
     """
     clock = DayClock(day, now_ms=now_ms, utc_offset_min=utc_offset_min)
@@ -69,8 +69,8 @@ def of_day(
     for one in found:
         one.pop("mean_min")
     last = hours.end_of(end, variance_of(end, crew) if end else 0.0, crew)
-    made = {"shots": found, "wrap": _wrap(end, found, crew), "end": last, "minutes_won": won}
-    made["call_ms"], made["meal"] = clock.at_ms(day["call"]), list(clock.meal) if clock.meal else None
+    made: Answer = {"shots": found, "wrap": _wrap(end, found, crew), "end": last, "minutes_won": won}
+    made["meal"] = list(clock.meal) if clock.meal else None
     made["hours"] = hours.of_day(found, last, crew)
     return made
 

@@ -73,7 +73,7 @@ def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
         found = forecast.of_day(works, day, **told)
         for row, one in zip(made["rows"], found["shots"]):
             row["forecast"] = one
-        for name in ("wrap", "end", "hours", "call_ms", "meal"):
+        for name in ("wrap", "end", "hours", "meal"):
             made[name] = found[name]
     return made
 

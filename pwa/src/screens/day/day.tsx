@@ -119,6 +119,14 @@ export function DayScreen() {
           </a>
         </Empty>
       )}
+      <a class="row plain" href={link("board")}>
+        <span>
+          <span class="t">
+            <b>{words.board.title}</b>
+          </span>
+          <span class="n">{words.board.open_more}</span>
+        </span>
+      </a>
       <Requests />
       {day_refusal.value && (
         <p class="para sub" role="alert">

@@ -1,7 +1,7 @@
 // The foot of every screen: the dock, the mode that must stay visible, the three facts, the five words.
 import { tick_mode, usual_ticks } from "../../acting";
 import { age, now, timeOfDay } from "../../clock";
-import { personName, shots_in_order } from "../../day_reads";
+import { my_departments, personName, shots_in_order } from "../../day_reads";
 import { board } from "../../day_sheet";
 import { facts } from "../../day_signals";
 import type { Notice } from "../../engine/contract";
@@ -14,6 +14,8 @@ import { useQuiet } from "../../touch";
 import { words } from "../../words";
 import { nextAsk, quietAsk, screen_ask } from "./asks";
 
+/** For whom the board stands in the foot; everyone else opens it from Day. */
+const RUN_THE_DAY = ["assistant_directors", "production"];
 const MAIN_SCREENS = ["day", "shot", "list", "set", "board"];
 let last_shot = "";
 
@@ -97,7 +99,9 @@ export function BottomOfScreen({ place }: { place: Place }) {
           { key: "shot", word: w.shot, href: link("shot", shot ? [shot] : []) },
           { key: "list", word: w.list, href: link("list") },
           { key: "set", word: w.set, href: link("set") },
-          { key: "board", word: w.board, href: link("board") },
+          ...(my_departments.value.some((name) => RUN_THE_DAY.includes(name))
+            ? [{ key: "board", word: w.board, href: link("board") }]
+            : []),
           { key: "raise", word: w.raise, href: link("raise") },
           { key: "emergency", word: words.record_of_day.emergency.word, href: link("emergency") },
         ]}
