@@ -10,6 +10,7 @@ import { Empty, Progress } from "./parts/blocks";
 import { MarkForms } from "./parts/mark";
 import { Frame } from "./screens/frame/frame";
 import { JoinScreen } from "./screens/join/join";
+import { followUnseen } from "./seen";
 import { words } from "./words";
 import "./styles/tokens.css";
 import "./styles/base.css";
@@ -35,6 +36,7 @@ function useStart(opening: Promise<Opened>): Start {
       loadKinds().catch((error: unknown) => console.error("the rules gave no table of kinds", error));
       followDay();
       startAnnouncing();
+      followUnseen();
     }, failed);
   }, [opening]);
   return start;

@@ -22,6 +22,9 @@ const shot_summaries = signal<{ [shot: string]: ShotSummary }>({});
 const facts_signal = signal<Facts | null>(null);
 const membership_signal = signal<Membership | null>(null);
 
+/** What the last exchange or file brought: record, author, for whom, of each field it changed. */
+export const foreign = signal<[record: RecordKey, by: string, for_whom: string][]>([]);
+
 /** The three facts; null until the engine has opened. */
 export const facts: ReadonlySignal<Facts | null> = facts_signal;
 /** Who this phone is on which day; null when no day is open. */
@@ -107,8 +110,16 @@ export function applyNews(news: News): void {
     const one = record_signals.get(key);
     if (one) one.value = fields;
   }
+  if (news.from === "server") foreign.value = newestIn(changed);
   for (const kind of kinds_to_list) {
     const one = kind_signals.get(kind);
     if (one) one.value = keysOf(kind);
   }
 }
+
+const newestIn = (changed: { [record: RecordKey]: Fields }): [RecordKey, string, string][] =>
+  Object.entries(changed).flatMap(([key, fields]) =>
+    Object.values(fields).flatMap(([, live]) =>
+      live.slice(0, 1).map(([, , , by, for_whom]): [RecordKey, string, string] => [key, by, for_whom]),
+    ),
+  );

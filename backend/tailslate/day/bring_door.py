@@ -3,7 +3,7 @@
 Imported when it is first asked, so that a sheet need not wait for it.
 """
 
-from tailslate.day import bring_in, day_file
+from tailslate.day import bring_in, day_file, feed
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -32,7 +32,14 @@ def _day_file_page(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"taken": [one is not None for one in taken], "faults": faults}
 
 
+def _feed(asked: "dict[str, Any]") -> "dict[str, Any]":
+    told = {"units": asked.get("units", "metric"), "utc_offset_min": asked.get("utc_offset_min", 0)}
+    return {"rows": feed.of_lines(asked["lines"], asked["records"], mine=asked["mine"], **told)}
+
+
 ACTS = {
+    "feed": _feed,
+    "news": lambda asked: {"records": feed.news(asked["cells"], asked["records"], asked["mine"])},
     "bring_in": lambda asked: bring_in.read(asked, asked["records"]),
     "day_file_form": lambda _asked: {"file": day_file.FORMAT},
     "day_file_head": _day_file_head,

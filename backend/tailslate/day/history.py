@@ -32,7 +32,8 @@ def of_record(
         utc_offset_min: minutes that the place's clock is ahead of UTC.
     """
     found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
-    return [_said(record, line, found) + ". " + _person(line, found) for line in lines]
+    clock = [" " + shown.clock(line["at_ms"], utc_offset_min) for line in lines]
+    return [_said(record, one, found) + ". " + person(one, found) + when for one, when in zip(lines, clock)]
 
 
 def _said(record: str, line: "dict[str, Any]", found: Gathered) -> str:
@@ -44,14 +45,19 @@ def _said(record: str, line: "dict[str, Any]", found: Gathered) -> str:
     return "; ".join(parts)
 
 
-def _person(line: "dict[str, Any]", found: Gathered) -> str:
-    when = " " + shown.clock(line["at_ms"], found.utc_offset_min)
+def person(line: "dict[str, Any]", found: Gathered) -> str:
+    """Return who made an edit by their role, and for whom: "Key grip for Gaffer".
+
+    Args:
+        line: dict with keys by, for_whom.
+        found: with the people.
+    """
     if not line["by"]:
-        return "The server" + when
+        return "The server"
     said = _role(line["by"], found)
     if line["for_whom"] and line["for_whom"] != line["by"]:
         said += " for " + _role(line["for_whom"], found)
-    return said + when
+    return said
 
 
 def _role(person: str, found: Gathered) -> str:

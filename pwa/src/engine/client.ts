@@ -165,6 +165,7 @@ export const build: string = __BUILD__;
 export const shotNow = (shot: string): Promise<ShotSummary | null> => engine.shot(shot);
 export const history = (record: RecordKey): Promise<HistoryLine[]> => engine.history(record);
 export const arrivals = (ids: string[]): Promise<{ [id: string]: number }> => engine.arrivals(ids);
+export const feed = (asked: Parameters<Engine["feed"]>[0]): ReturnType<Engine["feed"]> => engine.feed(asked);
 export const unsent = (): Promise<UnsentLine[]> => engine.unsent();
 export const factsNow = (): Promise<Facts> => engine.facts();
 export const exchangeNow = (): Promise<Facts> => engine.exchangeNow();

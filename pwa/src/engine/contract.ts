@@ -187,6 +187,21 @@ export type HistoryLine = {
 /** One edit that the server has not confirmed. */
 export type UnsentLine = { id: string; record: RecordKey; at_ms: number; set: { [field: string]: Value } };
 
+/** One edit in words, as day/feed.py tells it. */
+export type FeedRow = {
+  id: string;
+  record: RecordKey;
+  title: string;
+  who: string;
+  at: string;
+  did: "" | "added" | "removed" | "back";
+  changes: string[];
+  more: number;
+  for_mine: boolean;
+  by_mine: boolean;
+  undo: { acts: Act[]; remove: RecordKey; why_not: string };
+};
+
 /** What is wrong with a part of a file; place 0 is the whole part, else the edit's place in it from 1. */
 export type FileFault = { part: string; place: number; code: string; sentence: string };
 
@@ -238,6 +253,13 @@ export type Engine = {
   history(record: RecordKey): Promise<HistoryLine[]>;
   /** When the server received edits, by its clock; those of which that is not known are left out. */
   arrivals(ids: string[]): Promise<{ [id: string]: number }>;
+  /** The newest edits of the day in words, in the order in which they came here. */
+  feed(asked: {
+    count: number;
+    mine: string[];
+    units: string;
+    utc_offset_min: number;
+  }): Promise<{ rows: FeedRow[]; is_all: boolean }>;
   /** The edits that `facts.unsent` counts, oldest first: the list on 'this phone', and the torn marks of rows. */
   unsent(): Promise<UnsentLine[]>;
   facts(): Promise<Facts>;

@@ -59,7 +59,7 @@ export class Gatherer {
 
   /** The records that a field's shown value points to, by the field's type. */
   private pointedAt(key: RecordKey, field: string): RecordKey[] {
-    if (field === "~") return firstNamed(key);
+    if (field === "~") return namedIn(key).slice(0, 1);
     const value = this.cells.cell(key, field)?.[1][0]?.[1];
     const known = this.kinds.field(kindOf(key), field);
     if (value === undefined || value === null || !known) return [];
@@ -94,12 +94,17 @@ function answersOf(fields: Fields = {}): Fields {
 
 const first = (value: Value): Value => (Array.isArray(value) ? (value[0] ?? null) : null);
 
-/** The record that the id of a derived task names first, as day/task_id.py writes it. */
-function firstNamed(key: RecordKey): RecordKey[] {
-  const [, kind, written] = /^task\/[^~]+~([^:~]+):([^~]+)~/.exec(key) ?? [];
-  return kind && written
-    ? [`${kind}/${written.replace(/:([:-])/g, (_, sign) => (sign === "-" ? "~" : ":"))}`]
-    : [];
+/** The records that the id of a derived task names, as day/task_id.py writes it. */
+export function namedIn(key: RecordKey): RecordKey[] {
+  if (!/^task\/[^~]+(~[^:~]+:[^~]+)+~\d+$/.test(key)) return [];
+  return key
+    .split("~")
+    .slice(1, -1)
+    .map((part) => {
+      const colon = part.indexOf(":");
+      const written = part.slice(colon + 1);
+      return `${part.slice(0, colon)}/${written.replace(/:([:-])/g, (_, sign) => (sign === "-" ? "~" : ":"))}`;
+    });
 }
 
 /** "kind/id/field" to "kind/id". */

@@ -9,7 +9,7 @@ export function historyOf(state: DayState, record: RecordKey): HistoryLine[] {
   return lines.sort((a, b) => a.at_ms - b.at_ms || (a.id < b.id ? -1 : 1));
 }
 
-function lineOf(state: DayState, record: RecordKey, id: string): HistoryLine {
+export function lineOf(state: DayState, record: RecordKey, id: string): HistoryLine {
   const parts: Parts = JSON.parse(state.held.text(id));
   const [, , , , , , rules, at_ms, by, for_whom, how, , , changes] = parts;
   const arrival = state.held.arrival(id);

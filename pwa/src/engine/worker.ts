@@ -7,6 +7,7 @@ import type {
   DayFile,
   Engine,
   Facts,
+  FeedRow,
   HistoryLine,
   JoinRequest,
   Keepsake,
@@ -23,6 +24,7 @@ import type {
 import { type Credential, DayEngine } from "./day_engine";
 import { carry } from "./exchange";
 import { ExchangeRounds } from "./exchange_round";
+import { type FeedAsked, feedOf } from "./feed";
 import { historyOf, unsentLines } from "./history";
 import { reportOf } from "./report";
 import { type Rules, RulesRefused } from "./rules";
@@ -38,7 +40,7 @@ type Open = { day: DayEngine; rounds: ExchangeRounds; shots: Shots | null };
 let rules: Promise<Rules> | null = null;
 let open: Open | null = null;
 let how_told: HowTold = { units: "metric", utc_offset_min: 0 };
-let is_visible = true;
+const is_visible = true;
 
 function rulesStarted(): Promise<Rules> {
   rules ??= import("./rules_in_micropython").then(({ startRules }) => startRules());
@@ -215,15 +217,20 @@ const engine: Engine = {
     );
   },
 
+  async feed(asked: FeedAsked): Promise<{ rows: FeedRow[]; is_all: boolean }> {
+    const { day } = opened();
+    await day.ready;
+    return feedOf(day.rules, day.kinds, day.state, asked);
+  },
+
   async unsent(): Promise<UnsentLine[]> {
     const { day } = opened();
     await day.ready;
     return unsentLines(day.state);
   },
 
-  async facts(): Promise<Facts> {
-    return open ? open.day.facts() : NO_FACTS;
-  },
+  async facts(): Promise<Facts> 
+    return open ? open.day.facts() : NO_FACTS;,
 
   async exchangeNow(): Promise<Facts> {
     const { day, rounds } = opened();
@@ -231,7 +238,7 @@ const engine: Engine = {
     return day.facts();
   },
 
-  async ask(request: { do: string; [name: string]: unknown }): Promise<RulesAnswer> {
+  async ask(request: do: string; [name: string]: unknown ): Promise<RulesAnswer> {
     const started = await rulesStarted();
     try {
       return { ...started.ask<{ [name: string]: unknown }>(request), ok: true };
@@ -243,16 +250,15 @@ const engine: Engine = {
     }
   },
 
-  async dayFile(): Promise<string> {
-    return opened().day.file();
-  },
+  async dayFile(): Promise<string> 
+    return opened().day.file();,
 
-  async readDayFile(text: string, as_other = false): Promise<{ read: DayFile } | { refused: Reason }> {
+  async readDayFile(text: string, as_other = false): Promise<read: DayFile | refused: Reason > {
     const { day } = opened();
     return refusable(async () => ({ read: await day.readFile(text, as_other ? { day: "" } : {}) }));
   },
 
-  async takeDayFile(text: string, only_whole: boolean): Promise<{ taken: DayFile } | { refused: Reason }> {
+  async takeDayFile(text: string, only_whole: boolean): Promise<taken: DayFile | refused: Reason > {
     const { day, rounds } = opened();
     const answer = await refusable(async () => ({
       taken: await day.readFile(text, { take: true, only_whole }),
@@ -261,7 +267,7 @@ const engine: Engine = {
     return answer;
   },
 
-  async printed(what: "pack" | "report"): Promise<{ pdf: Blob } | { refused: string }> {
+  async printed(what: "pack" | "report"): Promise<pdf: Blob | refused: string > {
     const { membership, token } = opened().day.credential as Credential;
     const url = `/api/days/${membership.day}/${what}.pdf`;
     const headers = { Authorization: `Bearer ${token}` };
@@ -280,11 +286,10 @@ const engine: Engine = {
     }
   },
 
-  async report(): Promise<string> {
-    return open ? reportOf(open.day) : "No day is open on this phone.";
-  },
+  async report(): Promise<string> 
+    return open ? reportOf(open.day) : "No day is open on this phone.";,
 
-  async forget(unsent: number): Promise<{ forgotten: boolean; unsent: number }> {
+  async forget(unsent: number): Promise<forgotten: boolean; unsent: number > {
     const left = opened();
     const { state } = left.day;
     const counted = state.unsent.size + state.refused.length;
@@ -295,19 +300,16 @@ const engine: Engine = {
     return { forgotten: true, unsent: 0 };
   },
 
-  async visible(now_visible: boolean): Promise<void> {
+  async visible(now_visible: boolean): Promise<void> 
     is_visible = now_visible;
     open?.shots?.show(now_visible);
-    open?.rounds.show(now_visible);
-  },
+    open?.rounds.show(now_visible);,
 
-  async nudge(): Promise<void> {
-    open?.rounds.soon();
-  },
+  async nudge(): Promise<void> 
+    open?.rounds.soon();,
 
-  async keptAsked(): Promise<void> {
-    await open?.day.measureStorage();
-  },
+  async keptAsked(): Promise<void> 
+    await open?.day.measureStorage();,
 };
 
 /** Do something that the rules may refuse: the refusal is an answer. */

@@ -1,5 +1,7 @@
 // Words that people typed: as text, in their own direction, never able to turn what stands beside them.
 import type { ComponentChildren } from "preact";
+import { words } from "../words";
+import { Mark } from "./mark";
 
 export const Said = ({ children }: { children: ComponentChildren }) => <bdi dir="auto">{children}</bdi>;
 
@@ -25,6 +27,13 @@ export function Strip(props: {
     </span>
   );
 }
+
+/** Another department changed this for mine, and I have not looked. */
+export const Unseen = () => (
+  <span class="changed">
+    <Mark name="chg" is_small /> <b class="act">{words.bring.feed.unseen}</b>{" "}
+  </span>
+);
 
 /** Text with a number and its unit never breaks between them: "2.7 m". */
 export const unbroken = (text: string): string => text.replace(/(\d) (?=[^\d\s])/g, "$1\u00a0");

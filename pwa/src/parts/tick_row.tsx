@@ -5,7 +5,7 @@ import { words } from "../words";
 import { Caution, NotSaved } from "./blocks";
 import { Figure } from "./figures";
 import { Mark, markOf } from "./mark";
-import { Said } from "./said";
+import { Said, Unseen } from "./said";
 
 export type TickRowProps = {
   row: Row;
@@ -18,6 +18,8 @@ export type TickRowProps = {
   when: string;
   /** Where a tap leads instead of ticking. */
   leads_to?: string | undefined;
+  /** Another department changed it since it was looked at. */
+  is_unseen: boolean;
   onTick: () => void;
 };
 
@@ -41,6 +43,7 @@ export function TickRow(props: TickRowProps) {
           )}
         </span>
         <span class="n" id={`${id}n`}>
+          {props.is_unseen && <Unseen />}
           {state === "again" && (
             <>
               <b class="act">{words.tick.again}</b> <Said>{row.changes.join(" ")}</Said>

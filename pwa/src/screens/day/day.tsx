@@ -7,8 +7,10 @@ import { facts, membership, recordsOf } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentNamed, kinds_table } from "../../kinds_table";
 import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
+import { Mark } from "../../parts/mark";
 import { Said, Strip, stopped } from "../../parts/said";
 import { link, recordLink } from "../../routing";
+import { unseen_count } from "../../seen";
 import { words } from "../../words";
 import { HoldReach } from "../hold/hold";
 import { Requests } from "./requests";
@@ -82,6 +84,15 @@ export function DayScreen() {
         name={scenes.length === 1 ? scenes[0]?.title : undefined}
         lines={[day?.place, words.join_words([day?.date ?? "", timeOfDay(now.value)])]}
       />
+      {unseen_count.value > 0 && (
+        <a class="row" href={link("feed")}>
+          <Mark name="chg" />
+          <span>
+            <b>{words.bring.feed.link(unseen_count.value)}</b>
+            <span class="n">{words.bring.feed.link_more}</span>
+          </span>
+        </a>
+      )}
       <div
         class={columns.length > BESIDE_THE_NAME ? "board many" : "board"}
         style={{ "--columns": String(columns.length) }}
@@ -128,6 +139,14 @@ export function DayScreen() {
         </span>
       </a>
       <Requests />
+      <div class="actions btns">
+        <a class="btn" href={link("search")}>
+          {words.bring.search.title}
+        </a>
+        <a class="btn" href={link("feed")}>
+          {words.bring.feed.title}
+        </a>
+      </div>
       {day_refusal.value && (
         <p class="para sub" role="alert">
           {words.error.rules} {day_refusal.value}

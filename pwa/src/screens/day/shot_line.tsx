@@ -4,8 +4,9 @@ import { board } from "../../day_sheet";
 import { departmentLabel } from "../../kinds_table";
 import { HoldBlock } from "../../parts/blocks";
 import { Mark, markOf } from "../../parts/mark";
-import { Said, Strip, stopped } from "../../parts/said";
+import { Said, Strip, stopped, Unseen } from "../../parts/said";
 import { link } from "../../routing";
+import { isUnseen } from "../../seen";
 import { words } from "../../words";
 import { HoldReach } from "../hold/hold";
 
@@ -50,6 +51,7 @@ export function OpenShot(props: ShotNow & { columns: string[]; is_next: boolean;
         <span class="nm">
           <Strip number={sheet.shot.number} is_small={!is_next} cut={props.cut} />
           <span>
+            {isUnseen(`shot/${shot}`) && <Unseen />}
             <Said>{sheet.shot.title}</Said>
           </span>
         </span>

@@ -9,7 +9,7 @@ import type { Value } from "../../engine/contract";
 import { departmentLabel, fieldNamed, kinds_table } from "../../kinds_table";
 import { HoldBlock } from "../../parts/blocks";
 import { Said, stopped } from "../../parts/said";
-import { recordLink } from "../../routing";
+import { link, recordLink } from "../../routing";
 import { words } from "../../words";
 import { ShownValue } from "../record/shown_value";
 import { requestLine } from "./asks";
@@ -100,6 +100,9 @@ export function Beside() {
       ))}
       <h2>{words.day.changes}</h2>
       <Changes />
+      <a class="it" href={link("feed")}>
+        <b>{words.bring.feed.older}</b>
+      </a>
     </aside>
   );
 }

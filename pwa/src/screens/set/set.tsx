@@ -4,8 +4,9 @@ import { recordsOf } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { kindNamed } from "../../kinds_table";
 import { Fold, Head } from "../../parts/blocks";
-import { Said } from "../../parts/said";
+import { Said, Unseen } from "../../parts/said";
 import { link } from "../../routing";
+import { isUnseen } from "../../seen";
 import { words } from "../../words";
 import { SetPlan } from "./set_plan";
 
@@ -29,6 +30,7 @@ export const RecordRow = ({ record, shot = "" }: { record: string; shot?: string
   return (
     <a class="row plain" href={link("record", [kind, id], { shot })}>
       <span class="t">
+        {isUnseen(record) && <Unseen />}
         <Said>{titleOf(record)}</Said>
       </span>
     </a>
@@ -57,6 +59,9 @@ export function SetScreen() {
   return (
     <>
       <Head number={words.set.title} />
+      <a class="row plain" href={link("search")}>
+        <b>{words.bring.search.title}</b>
+      </a>
       <a class="row plain" href={link("bring")}>
         <b>{words.bring.title}</b>
       </a>

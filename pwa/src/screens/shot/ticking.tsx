@@ -7,6 +7,7 @@ import { isUnsent, personName } from "../../day_reads";
 import { fieldNamed } from "../../kinds_table";
 import { TickRow } from "../../parts/tick_row";
 import { link, recordLink } from "../../routing";
+import { isUnseen, looked } from "../../seen";
 import type { Row } from "../../sheet_types";
 import { last_row } from "../../touch";
 import { words } from "../../words";
@@ -40,11 +41,13 @@ export function Ticking({ row }: { row: Row }) {
       row={row}
       state={state}
       is_unsent={is_unsent}
+      is_unseen={isUnseen(row.record)}
       is_saving={is_slow}
       failed={failed}
       when={whenOf(row, state, is_unsent)}
       leads_to={leads_to}
       onTick={() => {
+        looked(row.record);
         last_row.value = { record: row.record, title: row.title };
         void toggle(row);
       }}
