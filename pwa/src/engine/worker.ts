@@ -40,7 +40,7 @@ type Open = { day: DayEngine; rounds: ExchangeRounds; shots: Shots | null };
 let rules: Promise<Rules> | null = null;
 let open: Open | null = null;
 let how_told: HowTold = { units: "metric", utc_offset_min: 0 };
-const is_visible = true;
+let is_visible = true;
 
 function rulesStarted(): Promise<Rules> {
   rules ??= import("./rules_in_micropython").then(({ startRules }) => startRules());
@@ -229,8 +229,9 @@ const engine: Engine = {
     return unsentLines(day.state);
   },
 
-  async facts(): Promise<Facts> 
-    return open ? open.day.facts() : NO_FACTS;,
+  async facts(): Promise<Facts> {
+    return open ? open.day.facts() : NO_FACTS;
+  },
 
   async exchangeNow(): Promise<Facts> {
     const { day, rounds } = opened();
@@ -238,7 +239,7 @@ const engine: Engine = {
     return day.facts();
   },
 
-  async ask(request: do: string; [name: string]: unknown ): Promise<RulesAnswer> {
+  async ask(request: { do: string; [name: string]: unknown }): Promise<RulesAnswer> {
     const started = await rulesStarted();
     try {
       return { ...started.ask<{ [name: string]: unknown }>(request), ok: true };
@@ -250,15 +251,16 @@ const engine: Engine = {
     }
   },
 
-  async dayFile(): Promise<string> 
-    return opened().day.file();,
+  async dayFile(): Promise<string> {
+    return opened().day.file();
+  },
 
-  async readDayFile(text: string, as_other = false): Promise<read: DayFile | refused: Reason > {
+  async readDayFile(text: string, as_other = false): Promise<{ read: DayFile } | { refused: Reason }> {
     const { day } = opened();
     return refusable(async () => ({ read: await day.readFile(text, as_other ? { day: "" } : {}) }));
   },
 
-  async takeDayFile(text: string, only_whole: boolean): Promise<taken: DayFile | refused: Reason > {
+  async takeDayFile(text: string, only_whole: boolean): Promise<{ taken: DayFile } | { refused: Reason }> {
     const { day, rounds } = opened();
     const answer = await refusable(async () => ({
       taken: await day.readFile(text, { take: true, only_whole }),
@@ -267,7 +269,7 @@ const engine: Engine = {
     return answer;
   },
 
-  async printed(what: "pack" | "report"): Promise<pdf: Blob | refused: string > {
+  async printed(what: "pack" | "report"): Promise<{ pdf: Blob } | { refused: string }> {
     const { membership, token } = opened().day.credential as Credential;
     const url = `/api/days/${membership.day}/${what}.pdf`;
     const headers = { Authorization: `Bearer ${token}` };
@@ -286,10 +288,11 @@ const engine: Engine = {
     }
   },
 
-  async report(): Promise<string> 
-    return open ? reportOf(open.day) : "No day is open on this phone.";,
+  async report(): Promise<string> {
+    return open ? reportOf(open.day) : "No day is open on this phone.";
+  },
 
-  async forget(unsent: number): Promise<forgotten: boolean; unsent: number > {
+  async forget(unsent: number): Promise<{ forgotten: boolean; unsent: number }> {
     const left = opened();
     const { state } = left.day;
     const counted = state.unsent.size + state.refused.length;
@@ -300,16 +303,19 @@ const engine: Engine = {
     return { forgotten: true, unsent: 0 };
   },
 
-  async visible(now_visible: boolean): Promise<void> 
+  async visible(now_visible: boolean): Promise<void> {
     is_visible = now_visible;
     open?.shots?.show(now_visible);
-    open?.rounds.show(now_visible);,
+    open?.rounds.show(now_visible);
+  },
 
-  async nudge(): Promise<void> 
-    open?.rounds.soon();,
+  async nudge(): Promise<void> {
+    open?.rounds.soon();
+  },
 
-  async keptAsked(): Promise<void> 
-    await open?.day.measureStorage();,
+  async keptAsked(): Promise<void> {
+    await open?.day.measureStorage();
+  },
 };
 
 /** Do something that the rules may refuse: the refusal is an answer. */
