@@ -25,14 +25,20 @@ def words(text: str) -> str:
     return _LONG.sub(lambda long: _PIECE.sub(r"\1" + ZERO_WIDTH_SPACE, long[0]), _NOT_SHOWN.sub("", text))
 
 
-def part(title: str) -> Block:
-    """A part of the document, on a page of its own."""
-    return {"block": "part", "title": words(title)}
+def part(title: str, *, on_a_new_page: bool = True) -> Block:
+    """A part of the document, on a page of its own unless it is short."""
+    return {"block": "part", "title": words(title), "break": on_a_new_page}
 
 
-def strip(number: str, title: str, word: str = "") -> Block:
+def strip(number: str, title: str, word: str = "", *, is_small: bool = False) -> Block:
     """A strip of tape: number first, then the name; what state it is in stands beside it."""
-    return {"block": "strip", "number": words(number), "title": words(title), "word": words(word)}
+    return {
+        "block": "strip",
+        "number": words(number),
+        "title": words(title),
+        "word": words(word),
+        "small": is_small,
+    }
 
 
 def head(title: str) -> Block:
@@ -71,6 +77,12 @@ def facts(rows: Iterable[Sequence[str]]) -> list[Block]:
     return [{"block": "facts", "rows": found}] if found else []
 
 
+def facts_in_short(rows: Iterable[Sequence[str]]) -> list[Block]:
+    """Label and value, three beside each other; nothing for none."""
+    found = [[words(one) for one in row] for row in rows]
+    return [{"block": "short", "rows": found}] if found else []
+
+
 def big(rows: Iterable[Sequence[str]]) -> list[Block]:
     """Label and value, large: what must be read in a hurry."""
     return [{"block": "big", "rows": [[words(one) for one in row] for row in rows]}]
@@ -86,11 +98,13 @@ FIGURE = ("label", "shown", "kind", "word", "line", "ask")
 
 
 def ticks(rows: Iterable[dict[str, Any]]) -> list[Block]:
-    """Rows with a box: dict, keys box, title, amount, must, word, lines."""
+    """Rows with a box: dict, keys box, number, title, second, amount, must, word, lines, caution."""
     found = [
         {
             "box": one["box"],
+            "number": one.get("number", ""),
             "title": words(one["title"]),
+            "second": words(one.get("second", "")),
             "amount": words(one.get("amount", "")),
             "must": bool(one.get("must", True)),
             "word": words(one.get("word", "")),
@@ -110,6 +124,11 @@ def table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, widths: Sequ
     return [
         {"block": "table", "columns": [words(one) for one in columns], "widths": list(widths), "rows": found}
     ]
+
+
+def together(found: Iterable[Block]) -> Block:
+    """Blocks that stay on one page: for what is surely shorter than one."""
+    return {"block": "together", "blocks": list(found)}
 
 
 def code(drawing: str, *, beside: str) -> Block:

@@ -9,21 +9,26 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Iterator
+from typing import Any
 
 import segno
 
-from tailslate.day import holds, kinds, readiness, sheet, shown, ticks
+from tailslate.day import holds, kinds, paper_list, readiness, sheet, shown, ticks
 from tailslate.pack import blocks, told
 from tailslate.pack.blocks import Block
 from tailslate.pack.whole_day import ShotSheet, WholeDay
 
 FILL_IN = "NOT KNOWN: fill in before the day"
-CARD = ("call_time", "emergency_number", "nearest_hospital", "medic", "assembly_point")
-CALL = ("date_label", "place", "meal_time", "wrap_time")
+CARD = (
+    "emergency_number", "address", "nearest_hospital", "assembly_point", "first_aider", "medic", "who_decides",
+)  # fmt: skip
+SAID_ONLY = ("medic",)  # an older field beside the first aider: printed where somebody filled it in
+CALL = ("date_label", "place", "call_time", "meal_time", "wrap_time")
 DECIDES = (
     "In an emergency ring the number above first, then stop the set. Figures here are arithmetic for planning: "
     "local codes and licensed or competent people decide."
 )
+HEAD_ROWS, SHORT_ROWS, LINE_LETTERS = 3, 26, 80  # lines of a head, of two thirds of a page; letters of a line
 REASONS = 6  # of a shot on its own sheet; the rest stands in the checklists
 
 
@@ -33,16 +38,23 @@ def of_day(day: WholeDay, *, join_link: str = "") -> list[Block]:
     before: dict[str, str] = {}
     for one in day.shots:
         made += _sheet(one, day, before)
+    made += _drinks(day)
+    numbers = Numbers(day)
     for department, label, _short in kinds.DEPARTMENTS:
-        made += _checklist(department, label, day)
+        listed, size = _checklist(department, day, numbers)
+        if listed:
+            is_short = size <= SHORT_ROWS  # such lists share a page
+            listed = [blocks.part(f"{label}: checklist", on_a_new_page=not is_short), *listed]
+            made += [blocks.together(listed)] if is_short else listed
     return made
 
 
 def _card(day: WholeDay, join_link: str) -> Iterator[Block]:
     yield blocks.part("Call and emergency card")
     yield blocks.strip("", day.title)
-    yield from blocks.facts(_fact(field, day, shown.NOT_KNOWN) for field in CALL)
-    yield from blocks.big(_fact(field, day, FILL_IN) for field in CARD)
+    yield from blocks.facts_in_short(_fact(field, day, shown.NOT_KNOWN) for field in CALL)
+    filled = [field for field in CARD if field not in SAID_ONLY or day.found.entry(day.key, field)]
+    yield from blocks.big(_fact(field, day, FILL_IN) for field in filled)
     yield blocks.caution(DECIDES)
     for sentence in day.incomplete:
         yield blocks.against(sentence)
@@ -85,7 +97,7 @@ def word_on_paper(one: ShotSheet, day: WholeDay) -> str:
 
 
 def _shots(day: WholeDay) -> Iterator[Block]:
-    yield blocks.part("Shots")
+    yield blocks.part("Shots", on_a_new_page=False)
     if not day.shots:
         yield blocks.line("No shot is listed yet.")
     rows = []
@@ -112,11 +124,11 @@ def _shots(day: WholeDay) -> Iterator[Block]:
 
 
 def _once(title: str, body: Iterator[Block], number: str, before: dict[str, str]) -> list[Block]:
-    """Return a section; where an earlier sheet had the very same, its stops and cautions and where the rest stands."""
+    """Return a section; where an earlier sheet had the very same, its stops and where its figures stand."""
     found = list(body)
     first = before.setdefault(json.dumps([title, found]), number)
     if found and first != number:
-        kept = [one for one in found if one["block"] in ("caution", "hold", "against")]
+        kept = [one for one in found if one["block"] in ("hold", "against")]
         found = [*kept, blocks.line(f"The same as on the sheet of {first}.")]
     return told.titled(title, found)
 
@@ -137,42 +149,75 @@ def _sheet(one: ShotSheet, day: WholeDay, before: dict[str, str]) -> Iterator[Bl
         "Two answers",
         (blocks.against(f"{each['label']}. {each['sentence']}") for each in made["two_answers"]),
     )
-    yield from told.titled("Set-up", blocks.facts((each["label"], each["shown"]) for each in made["setup"]))
-    yield from told.titled("Light", told.light(made))
+    settings = [
+        each for each in made["setup"] if each["field"] not in sheet.SHOT_FACTS
+    ]  # the target has those
+    yield from blocks.facts_in_short((each["label"], each["shown"]) for each in settings)
+    yield from told.titled("Light", told.light_in_short(made))
     yield from told.titled("Lit by", told.lit_by(found["record"], one.records))
-    yield from told.titled("Rigging", [*told.cautions(made["rigging"]), *told.things(made["rigging"])])
+    yield from told.titled("Rigging", told.rigging(made["rigging"]))
     yield from _once("Power", told.power(made["power"]), found["number"], before)
-    yield from _once("Drinks and food", told.drinks(made["drinks"]), found["number"], before)
-    yield from told.titled("Marks", blocks.ticks(told.row(each) for each in made["rows"]["marks"]))
-    yield from told.titled("Tape", told.tape(made["tape"]))
+    yield from _once("Tape", told.tape(made["tape"]), found["number"], before)
     yield from told.titled("Frame", told.frame(made["frame"]))
 
 
-def _checklist(department: str, label: str, day: WholeDay) -> list[Block]:
+def _drinks(day: WholeDay) -> list[Block]:
+    """Give the drinks and the food of the day, each once."""
+    found = {thing["record"]: thing for one in day.shots for thing in one.sheet["drinks"]}
+    made = list(told.drinks(list(found.values()))) if found else []
+    return [blocks.part("Drinks and food"), *made] if made else []
+
+
+class Numbers:
+    """The number of each row in its shot's list, and the list's code, as the phones count them."""
+
+    def __init__(self, day: WholeDay) -> None:
+        """Count every list once."""
+        self.codes: dict[str, str] = {}
+        self.of: dict[tuple[str, str, str], int] = {}
+        for one in day.shots:
+            listed = paper_list.of_sheet(one.sheet["rows"])
+            self.codes[one.shot] = listed["code"]
+            for each in listed["rows"]:
+                self.of[(one.shot, each["row"]["record"], each["row"]["field"])] = each["number"]
+
+
+def _checklist(department: str, day: WholeDay, numbers: Numbers) -> tuple[list[Block], float]:
+    """Return a department's boxes under their shots, and how many lines they take, about."""
     groups = sheet.of_department(department, [{"shot": one.shot, "sheet": one.sheet} for one in day.shots])
     shots_of: dict[tuple[str, str], list[str]] = {}
     for group in groups:
         for row in group["rows"]:
             shots_of.setdefault((row["record"], row["field"]), []).append(group["number"])
     made: list[Block] = []
+    size = float(HEAD_ROWS)
     printed: set[tuple[str, str]] = set()
+    cautioned: set[str] = set()
     for group in groups:
-        rows, cautioned = [], set()
+        rows: list[dict[str, Any]] = []
         for row in group["rows"]:
             key = (row["record"], row["field"])
             if key in printed or row["state"] == ticks.OFF:
                 continue
             printed.add(key)
             others = shots_of[key][1:]
-            code = row["caution"]["code"] if row["caution"] else ""
-            rows.append(
-                told.row(
-                    row,
-                    more="also for " + ", ".join(others) if others else "",
-                    with_caution=code not in cautioned,
-                )
-            )
-            cautioned.add(code)
+            more = ["also for " + ", ".join(others)] if others else []
+            caution = row["caution"]
+            if caution and caution["code"] in cautioned:  # in full where the list has it first
+                more.append("CAUTION as above: " + caution["code"].replace("_", " "))
+                caution = None
+            cautioned.update([caution["code"]] if caution else [])
+            number = numbers.of[(group["shot"], *key)]
+            rows.append(told.row(row, number=number, more=more, caution=caution))
+            size += _lines(rows[-1])
         if rows:
-            made += [blocks.strip(group["number"], group["title"]), *blocks.ticks(rows)]
-    return [blocks.part(f"{label}: checklist"), *made] if made else []
+            code = f"list {numbers.codes[group['shot']]}"
+            made += [blocks.strip(group["number"], group["title"], code, is_small=True), *blocks.ticks(rows)]
+            size += HEAD_ROWS / 2
+    return made, size
+
+
+def _lines(row: dict[str, Any]) -> float:
+    """Return how many lines a row takes, about."""
+    said = [row["title"] + row["word"] + row["second"], *row["lines"], row["caution"]]
+    return sum(-(-len(one) // LINE_LETTERS) for one in said) * 1.0

@@ -134,6 +134,23 @@ def light(sheet: dict[str, Any]) -> Iterator[Block]:
             yield blocks.caution(one["caution"]["sentence"])
 
 
+def light_in_short(sheet: dict[str, Any]) -> Iterator[Block]:
+    """Give the target and the levels, a row each: stops and lux, and whether a meter said so."""
+    yield blocks.line(sheet["shot"]["target"]["sentence"])
+    rows = []
+    for one in sheet["light"]["levels"]:
+        parts = [one[name]["shown"] for name in ("stops", "lux") if one[name]]
+        rows.append([one["title"], ", ".join(parts) or "NOT KNOWN", one["line"]])
+    contrast = sheet["light"]["key_to_fill"]
+    if contrast:
+        rows.append(["Key to fill", contrast["shown"], contrast["line"]])
+    yield from blocks.table(("level at", "from the shot's stop", "how it is known"), rows, widths=(4, 4, 4))
+    for sentence in dict.fromkeys(
+        one["caution"]["sentence"] for one in sheet["light"]["levels"] if one["caution"]
+    ):
+        yield blocks.caution(sentence)
+
+
 def lit_by(shot: str, records: Gathered) -> list[Block]:
     """Give how each source was set: lamp, what stands before it, distance, dimmer, what it is aimed at."""
     rows = []
@@ -172,7 +189,7 @@ def lit_by(shot: str, records: Gathered) -> list[Block]:
             ]
         )
     columns = ("source", "lamp, height", "before it, lamp first", "distance, aimed at", "dimmer")
-    return blocks.table(columns, rows, widths=(3, 3, 4, 3, 2))
+    return blocks.table(columns, rows, widths=(3, 3, 4.4, 3, 1.8))
 
 
 def _dimmer(level: str, records: Gathered) -> str:
@@ -185,78 +202,103 @@ def _dimmer(level: str, records: Gathered) -> str:
     return ", ".join(said) or shown.NOT_KNOWN
 
 
+def in_short(figure_of: dict[str, Any]) -> str:
+    """Return a figure with its label in a few words; what speaks against it keeps how it came about."""
+    one = figure(figure_of)
+    word = one["word"].upper()
+    said = ": ".join(part for part in (word, one["shown"]) if part)
+    line = f" ({one['line']})" if one["word"] == WORDS["over"] and one["line"] else ""
+    return f"{one['label']} {said}{line}"
+
+
+def things_in_short(found: Iterable[Thing], columns: tuple[str, str]) -> list[Block]:
+    """Give things, one a row: title, and its figures in short. How they came about stands on the phones."""
+    rows = [
+        [thing["title"], "; ".join(in_short(one) for one in thing["figures"]) or shown.NOT_KNOWN]
+        for thing in found
+    ]
+    return blocks.table(columns, rows, widths=(3, 9))
+
+
+def rigging(found: list[Thing]) -> Iterator[Block]:
+    """Give stands and frames with their cautions."""
+    yield from cautions(found)
+    yield from things_in_short(found, ("stand or frame", "bags, load, limits"))
+
+
 def power(found: dict[str, Any]) -> Iterator[Block]:
-    """Give circuits with what is on them, batteries, and what is plugged in nowhere."""
+    """Give circuits and batteries, and what is plugged in nowhere."""
     yield from cautions(found["circuits"] + found["batteries"])
-    for circuit in found["circuits"]:
-        yield from things([circuit])
-        loads = []
-        for one in circuit["loads"]:
-            parts = [one["shown"], "" if one["burning"] else "not in this shot", one["from"]]
-            loads.append((one["title"], ", ".join(part for part in parts if part)))
-        yield from blocks.facts(loads)
-    yield from things(found["batteries"])
+    yield from things_in_short(found["circuits"] + found["batteries"], ("circuit", "load, drop, leakage"))
     for one in found["nowhere"]:
         yield blocks.against(one["sentence"])
 
 
+DRINK_FIGURES = ("Allergy round", "To mix", "Portions", "Sulphites", "Out of the cold")
+
+
 def drinks(found: list[dict[str, Any]]) -> Iterator[Block]:
-    """Give drinks and food: cleared or not, allergens, what is mixed, and their figures."""
+    """Give drinks and food: cleared or not, allergens word for word, what is mixed."""
     yield from cautions(found)
     for drink in found:
         if not drink["cleared"]:
             yield blocks.hold(f"{drink['title']}: the allergy round is not done", "NOT CLEARED")
-        else:
-            yield blocks.name(drink["title"])
-        yield from blocks.facts(("allergens, " + one["title"], one["words"]) for one in drink["allergens"])
-        mixed = [
-            (one["title"], f"{one['share']}, {one['amount']}" + (f" ({one['from']})" if one["from"] else ""))
-            for one in drink["mix"]
+    rows = []
+    for drink in found:
+        allergens = [
+            one["words"] if one["record"] == drink["record"] else f"{one['title']}: {one['words']}"
+            for one in drink["allergens"]
         ]
-        yield from blocks.facts(mixed)
-        yield from blocks.figures(figure(one) for one in drink["figures"])
+        mixed = [f"{one['title']} {one['share']}, {one['amount']}" for one in drink["mix"]]
+        told = [in_short(one) for one in drink["figures"] if one["label"] in DRINK_FIGURES]
+        cleared = "round done" if drink["cleared"] else "NOT CLEARED"
+        rows.append([f"{drink['title']}\n{cleared}", "\n".join(allergens), "\n".join(mixed + told[1:])])
+    yield from blocks.table(("passes for", "allergens", "mix and keep"), rows, widths=(3, 4, 5))
 
 
 def tape(found: dict[str, Any]) -> Iterator[Block]:
     """Give tape jobs and rolls."""
     yield from cautions(found["jobs"])
-    yield from things(found["jobs"])
-    yield from blocks.figures({**figure(one["figure"]), "label": one["title"]} for one in found["rolls"])
+    rolls = [{"title": one["title"], "figures": [one["figure"]]} for one in found["rolls"]]
+    yield from things_in_short([*found["jobs"], *rolls], ("tape", "how much"))
 
 
 def frame(found: dict[str, Any]) -> Iterator[Block]:
     """Give the lens's figures and what stands in frame or in the camera's way."""
     path = found["path"] or {}
     yield from cautions([{"figures": found["figures"], "caution": path.get("caution")}])
-    yield from blocks.figures(figure(one) for one in found["figures"])
-    for sentence in dict.fromkeys(one["sentence"] for one in found["missing"]):
-        yield blocks.against(sentence)
-    clear = [f"{one['title']}, {one['what']}" for one in found["things"] if one["state"] == "out"]
-    for one in found["things"]:
-        said = f"{one['title']}, {one['what']}: {one['word']}"
-        if one["state"] != "out":
-            yield blocks.line(said) if one["wanted"] else blocks.against(said)
-    if clear:
-        yield blocks.line("clear of the frame: " + "; ".join(clear))
+    lens = {"title": "lens", "figures": found["figures"]}
+    yield from things_in_short([lens] if found["figures"] else [], ("", "what it takes in"))
+    if not found["camera"]:
+        yield blocks.against("the camera is not placed: what stands in frame is not known")
+    seen = [one for one in found["things"] if one["state"] in ("in", "edge")]
+    unsure = len([one for one in found["things"] if one["state"] == "unknown"]) + len(found["unplaced"])
+    for lead, is_wanted in (("Not meant to be seen, and in or near the frame: ", False), ("seen: ", True)):
+        told = [f"{one['title']} ({one['word']})" for one in seen if one["wanted"] is is_wanted]
+        if told:
+            yield (blocks.line if is_wanted else blocks.against)(lead + "; ".join(told))
     for one in found["glass"]:
         yield blocks.against(f"{one['title']}: {one['sentence']}")
-    if found["unplaced"]:
-        yield blocks.against("without a place: " + ", ".join(one["title"] for one in found["unplaced"]))
+    if unsure:
+        yield blocks.line(f"of {unsure} more nobody knows whether they are in frame: place them")
     for one in path.get("in_the_way", []):
         yield blocks.against(one["sentence"])
 
 
-def row(one: dict[str, Any], *, more: str = "", with_caution: bool = True) -> dict[str, Any]:
-    """Return one row of a checklist with its box."""
+def row(
+    one: dict[str, Any], *, number: int, more: list[str], caution: dict[str, str] | None
+) -> dict[str, Any]:
+    """Return one row of a checklist with its box and its number."""
     when = WHEN.get((one["derived"] or {}).get("when", ""), "")
-    second = ", ".join(part for part in (one["second"], when, more) if part)
-    caution = one["caution"]["sentence"] if one["caution"] and with_caution else ""
+    second = ", ".join(part for part in (one["second"], when, *more) if part)
     return {
         "box": BOXES.get(one["state"], blocks.OPEN),
+        "number": str(number),
         "title": one["title"],
         "amount": f"{one['amount']} {one['unit']}".strip(),
         "must": one["must"],
         "word": ROW_WORDS.get(one["state"], ""),
-        "lines": [*([second] if second else []), *one["changes"]],
-        "caution": caution,
+        "second": second,
+        "lines": one["changes"],
+        "caution": caution["sentence"] if caution else "",
     }
