@@ -57,6 +57,7 @@ export const english_of_record = {
   paper: {
     title: "From paper",
     lead: "As printed, number by number. Nothing is saved until you press Save.",
+    above: (caution: string) => `CAUTION as above: ${caution}`,
     who: "Who ticked it",
     who_none: "nobody is named",
     save: (n: number) => (n === 0 ? "Nothing to save" : n === 1 ? "Save 1 tick" : `Save ${n} ticks`),

@@ -9,13 +9,21 @@ import { Caution, Empty, Head, NotSaved, Progress } from "../../parts/blocks";
 import { Said } from "../../parts/said";
 import { Tabs } from "../../parts/tabs";
 import { link } from "../../routing";
-import type { Row } from "../../sheet_types";
+import type { Caution as CautionWords, Row } from "../../sheet_types";
 import { words } from "../../words";
 import { Chooser } from "../record/chosen_entry";
 
 const w = words.record_of_day.paper;
 
-export type PaperRow = { number: number; department: string; label: string; row: Row };
+export type PaperRow = {
+  number: number;
+  department: string;
+  label: string;
+  row: Row;
+  /** In full where the list has it first; further down `above` names it. */
+  caution: CautionWords | null;
+  above: string;
+};
 export type PaperList = { code: string; rows: PaperRow[] };
 
 export const keyOf = ({ record, field }: Row): string => `${record}/${field}`;
@@ -25,8 +33,8 @@ export function usePaperList({ sheet, shot, summary }: ShotNow) {
   return useAnswer<{ list: PaperList }>({ do: "paper_list", rows: sheet.rows }, [shot, summary.computed_ms]);
 }
 
-function Box(props: { one: PaperRow; is_said: boolean; is_on: boolean; onTick: () => void }) {
-  const { number, row } = props.one;
+function Box(props: { one: PaperRow; is_on: boolean; onTick: () => void }) {
+  const { number, row, caution, above } = props.one;
   const { state } = paintedRow(row);
   const is_done = state === "done";
   return (
@@ -45,13 +53,13 @@ function Box(props: { one: PaperRow; is_said: boolean; is_on: boolean; onTick: (
         <span class="n">
           {is_done && <b>{w.was_done}. </b>}
           {state === "two" && <b>{w.two}. </b>}
-          <Said>{words.join_words([row.second, ...row.changes])}</Said>
+          <Said>{words.join_words([row.second, ...row.changes, above && w.above(above)])}</Said>
         </span>
       </span>
       <span class="fig small">
         <Said>{`${row.amount} ${row.unit}`.trim()}</Said>
       </span>
-      <Caution caution={props.is_said ? null : row.caution} />
+      <Caution caution={caution} />
     </label>
   );
 }
@@ -89,7 +97,6 @@ function Boxes({ found, list, department }: { found: ShotNow; list: PaperList; d
   };
   const shown = list.rows.filter((one) => !department || one.department === department);
   let heading = "";
-  let caution = "";
   return (
     <>
       <div class="entry">
@@ -107,17 +114,10 @@ function Boxes({ found, list, department }: { found: ShotNow; list: PaperList; d
       {shown.map((one) => {
         const is_new = one.label !== heading;
         heading = one.label;
-        const is_said = one.row.caution?.sentence === caution;
-        caution = one.row.caution?.sentence ?? "";
         return (
           <div key={keyOf(one.row)}>
             {is_new && <h2>{one.label}</h2>}
-            <Box
-              one={one}
-              is_said={is_said && !is_new}
-              is_on={chosen.has(keyOf(one.row))}
-              onTick={() => toggle(one.row)}
-            />
+            <Box one={one} is_on={chosen.has(keyOf(one.row))} onTick={() => toggle(one.row)} />
           </div>
         );
       })}

@@ -66,12 +66,17 @@ export function PaperCard() {
 const levelShown = (level: Level): string =>
   words.join_words([level.stops?.shown ?? "", level.lux?.shown ?? ""]) || words.shot.unknown;
 
-const figureShown = ({ word, shown, line }: Figure): string =>
-  words.join_words([word && word !== shown ? `${word}: ${shown}` : shown, line]);
+const figureShown = ({ state, word, shown, line }: Figure): string =>
+  state === "over"
+    ? `${word.toUpperCase()}: ${words.join_words([shown, line])}`
+    : state === "unknown" && word !== shown
+      ? `${word.toUpperCase()}: ${shown}`
+      : shown;
 
 export function PaperSheet({ found }: { found: ShotNow }) {
   const { sheet, readiness } = found;
   const { light } = sheet;
+  const things = [...(sheet.rigging ?? []), ...(sheet.power?.circuits ?? [])];
   // What was ready when it was printed grows old on paper: it says when, and asks for a voice.
   const state =
     readiness.state === "ready"
@@ -98,9 +103,11 @@ export function PaperSheet({ found }: { found: ShotNow }) {
       <table>
         <tbody>
           {sheet.shot.target && <Fact label={words.shot.target} shown={sheet.shot.target.sentence} />}
-          {sheet.setup.map((fact) => (
-            <Fact key={`${fact.record} ${fact.field}`} label={fact.label} shown={fact.shown} />
-          ))}
+          {sheet.setup
+            .filter(({ record }) => record?.startsWith("setup/"))
+            .map((fact) => (
+              <Fact key={`${fact.record} ${fact.field}`} label={fact.label} shown={fact.shown} />
+            ))}
           {light.levels.map((level) => (
             <Fact
               key={`${level.point} ${level.role}`}
@@ -109,26 +116,16 @@ export function PaperSheet({ found }: { found: ShotNow }) {
             />
           ))}
           {light.key_to_fill && <Fact label={words.shot.key_to_fill} shown={light.key_to_fill.shown} />}
-          {[...(sheet.rigging ?? []), ...(sheet.power?.circuits ?? [])].flatMap((thing) =>
-            thing.figures
-              .filter(({ state: one }) => one !== "unknown")
-              .map((figure) => (
-                <Fact
-                  key={`${thing.record} ${figure.label}`}
-                  label={`${thing.title}, ${figure.label}`}
-                  shown={figureShown(figure)}
-                />
-              )),
-          )}
+          {things.map((thing) => (
+            <Fact
+              key={thing.record}
+              label={thing.title}
+              shown={thing.figures.map((one) => `${one.label} ${figureShown(one)}`).join("; ")}
+            />
+          ))}
         </tbody>
       </table>
-      {[
-        ...new Set(
-          [...(sheet.rigging ?? []), ...(sheet.power?.circuits ?? [])].flatMap(
-            ({ caution }) => caution?.sentence ?? [],
-          ),
-        ),
-      ].map((sentence) => (
+      {[...new Set(things.flatMap(({ caution }) => caution?.sentence ?? []))].map((sentence) => (
         <p key={sentence} class="warn">
           <b>CAUTION</b> {sentence}
         </p>
@@ -151,11 +148,15 @@ export function PaperChecklist({ found }: { found: ShotNow }) {
       <p>{w.print.tick_by} ______________________</p>
       {departments.map(([department, label]) => (
         <table key={department} class="boxes">
-          <caption>{label}</caption>
+          <thead>
+            <tr>
+              <th colSpan={4}>{label}</th>
+            </tr>
+          </thead>
           <tbody>
             {rows
               .filter((one) => one.department === department)
-              .map(({ number: place, row }) => (
+              .map(({ number: place, row, caution, above }) => (
                 <tr key={`${row.record} ${row.field}`}>
                   <td class="nr">{place}</td>
                   <td class="box">
@@ -163,8 +164,14 @@ export function PaperChecklist({ found }: { found: ShotNow }) {
                   </td>
                   <td>
                     {row.must ? <b>{row.title}</b> : row.title}
-                    {row.second && <small> {row.second}</small>}
-                    {row.caution && <small class="warn"> CAUTION {row.caution.sentence}</small>}
+                    {row.second || above
+                      ? `: ${words.join_words([row.second, above && w.paper.above(above)])}`
+                      : ""}
+                    {caution && (
+                      <small class="warn">
+                        <b>CAUTION</b> {caution.sentence}
+                      </small>
+                    )}
                   </td>
                   <td class="nr">{unbroken(`${row.amount} ${row.unit}`.trim())}</td>
                 </tr>
