@@ -34,12 +34,15 @@ def of_sheet(made: "dict[str, list[dict[str, Any]]]") -> "dict[str, Any]":
     said: set[str] = set()
     for place, row in enumerate(found):
         caution, above = row["caution"], ""
-        key = row["department"] + " " + caution["code"] if caution else ""
-        if caution and key in said:
-            caution, above = None, caution["code"].replace("_", " ")
-        said.add(key)
+        if caution:
+            key = row["department"] + " " + caution["code"]
+            if key in said:
+                caution, above = None, row["caution"]["code"].replace("_", " ")
+            said.add(key)
         one = {"number": place + 1, "department": row["department"], "row": row}
-        one.update({"label": names.get(row["department"], row["department"]), "caution": caution, "above": above})
+        one.update(
+            {"label": names.get(row["department"], row["department"]), "caution": caution, "above": above}
+        )
         numbered.append(one)
     return {"code": _code(keys), "rows": numbered}
 
