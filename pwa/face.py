@@ -9,12 +9,14 @@ from pathlib import Path
 
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
+from fontTools.ttLib.scaleUpem import scale_upem
 from fontTools.varLib.instancer import instantiateVariableFont
 
 PWA = Path(__file__).resolve().parent
 WHOLE = PWA / "node_modules/@fontsource-variable/archivo/files/archivo-latin-standard-normal.woff2"
 # Widths in percent. Fixed places on the two axes weigh half of what the axes do.
 FACES = {"text": {"wght": 480, "wdth": 94}, "label": {"wght": 650, "wdth": 76}}
+UNITS_PER_EM = 500  # half the grid it was drawn on: a twelfth of a pixel in the largest figure
 FEATURES = ["kern", "lnum", "tnum"]  # what is typed on a set comes composed: no marks to place
 
 
@@ -30,6 +32,7 @@ def write_faces() -> list[Path]:
         subsetter.populate(unicodes=font.getBestCmap().keys())
         subsetter.subset(font)
         font = instantiateVariableFont(font, place)
+        scale_upem(font, UNITS_PER_EM)
         font.flavor = "woff2"
         path.parent.mkdir(exist_ok=True)
         font.save(path)

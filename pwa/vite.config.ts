@@ -17,6 +17,7 @@ export default defineConfig({
     outDir: "../backend/tailslate/static",
     emptyOutDir: true,
     target: "es2022",
+    modulePreload: { polyfill: false }, // every browser that runs the rest preloads modules
     assetsInlineLimit: 0, // the content security policy allows no data: fonts
   },
   worker: {
