@@ -192,3 +192,15 @@ def test_what_a_reading_remembers_fits_its_field(day: ADay, phone_door: Door) ->
     found = day.ask(phone_door, "taken_for", shot=SHOT, point=f"point/{FACE}", role="all")["set"]
     reasons = day.ask(phone_door, "check", kind="reading", set=found)["reasons"]
     assert reasons == []
+
+
+def test_a_sheet_that_was_swapped_and_put_back_is_the_one_that_was_read(phone_door: Door) -> None:
+    day = a_ready_day()
+    day.a_layer("grid")
+    day.read("r-2", "100 lx")
+    day.act(KEY_GRIP, "layer", "grid", title="Light frost", transmittance_ratio="0.8", shift_mired="5")
+    assert day.levels(phone_door)["key"]["lux"]["low"] != pytest.approx(100.0, rel=1e-3)
+    day.act(KEY_GRIP, "layer", "grid", title="Half grid cloth", transmittance_ratio="0.5", shift_mired=None)
+    found = day.levels(phone_door)["key"]
+    assert found["lux"]["low"] == found["lux"]["high"] == pytest.approx(100.0, rel=1e-9)
+    assert not found["fresh"]  # it is carried on: whoever swapped may have hung another cut of the same cloth

@@ -84,7 +84,7 @@ def test_double_diffusion_leaves_the_key_of_the_insert_short(
 ) -> None:
     levels = json.loads(phone_door(asked("12e", records)))["sheet"]["light"]["levels"]
     key = next(level for level in levels if level["role"] == "key")
-    assert (key["kind"], key["stops"]["high"] < -1.0) == ("range", True)
+    assert (key["kind"], key["stops"]["high"] < -0.5) == ("range", True)
 
 
 def test_two_answers_wait_the_height_of_a_lamp_and_a_safety_tick(

@@ -147,6 +147,60 @@ def test_a_way_out_is_applied_with_one_tap_and_put_back_with_another(gaffer: Scr
     assert gaffer.value_of(LEVEL, "output_ratio") == ["0.6", "0.6"]
 
 
+# Each kind of way out of one stop too little, as the sheet names it, and what it says that it costs.
+WAYS = {
+    "Open up to T2.8": "sharp over",
+    "Raise the index to EI 1600": "noise",
+    "Drop Full grid cloth": "harder",
+    "Drop Half grid cloth": "in every shot that uses it",
+    "Move Lamp over the table in": "falls off faster",
+    "Light frost, 2 by 2 ft in place of Full grid cloth": "in every shot that uses it",
+    "LED panel, 0.6 m, spare in its place": "more on its circuit",
+}
+
+
+def test_behind_two_sheets_the_key_is_short_and_each_way_out_makes_it_meet_its_target(gaffer: Screen) -> None:
+    """ISO 2720: 250 * 4^2 / (1/48 s * 800) = 240 lx for T4; 120 lx is one stop under. One stop more is T2.8 or EI 1600."""
+    page = gaffer.page
+    gaffer.go("shot/12e/light")
+    lamp = page.locator("div.row.plain.need", has_text="Lamp over the table")
+    expect(lamp).to_contain_text("0.6 to 2.8 stops short at full")  # worked out, through both sheets
+    gaffer.go("add/reading?shot=12e&point=table-top&role=key")
+    page.get_by_label("What the meter shows").fill("120 lx")
+    page.get_by_role("button", name="Keep the reading").click()
+    expect(page.locator("main")).to_have_attribute("data-screen", "shot/12e/light")
+    expect(page.locator(".lv").first).to_contain_text("1.0 stop under")
+    expect(lamp).to_contain_text("1.0 stop short at full")
+    fold = page.get_by_role("button", name="Ways out: Lamp over the table")
+    level, output = "level/table-lamp~12e", ["1", "1"]
+    titles: list[str] = []
+    for title, cost in WAYS.items():
+        if fold.get_attribute("aria-expanded") != "true":
+            fold.click()
+        way = page.get_by_role("button", name=re.compile(f"^{re.escape(title)}"))
+        expect(way).to_contain_text(cost)
+        titles = titles or page.locator("button.row .t").all_inner_texts()
+        way.click()
+        expect(tried(gaffer)).to_be_visible()
+        expect(lamp, title).to_have_count(0)
+        dimmer = page.locator(".row", has_text="Lamp over the table").filter(has_text="meets it")
+        expect(dimmer.first).to_be_visible()
+        key = gaffer.engine.ask("() => tailslate.shots.value['12e'].sheet.light.levels[0].stops")
+        assert key["low"] < 0.05
+        assert key["high"] > -0.05
+        tried(gaffer).click()
+        expect(tried(gaffer)).to_have_count(0)
+        expect(lamp).to_contain_text("1.0 stop short at full")
+        assert gaffer.value_of(level, "output_ratio") == output
+    places = [next(place for place, one in enumerate(titles) if one.startswith(title)) for title in WAYS]
+    assert places == sorted(places)  # quickest first; what is not enough comes after
+    reading = gaffer.engine.ask(
+        "() => tailslate.recordsOf('reading').value.find((key) => tailslate.recordNow(key).shot[1][0][1] === '12e')"
+    )
+    gaffer.engine.ask("key => tailslate.remove(key)", reading)
+    expect(lamp).to_contain_text("0.6 to 2.8 stops short at full")
+
+
 def test_a_scratch_copy_changes_nothing_until_it_is_applied(gaffer: Screen) -> None:
     page = gaffer.page
     gaffer.go("shot/12c/what_if")

@@ -2,8 +2,8 @@
 
 Knows no model. The text of a reading's field `taken_for` is a digest (see readings.py), then a line for each
 fact: a cell key, a space and its value; for a lamp and for each sheet, "kind/id/edits" and a digest of the live
-edits that describe it. RE1 stored values only, never a computed figure. RE2 a lamp or a sheet that anyone
-has described anew since is another one: what is remembered of it says nothing any more.
+answers that describe it. RE1 stored values only, never a computed figure. RE2 a lamp or a sheet that is described
+otherwise is another one: what is remembered of it says nothing any more; one that was tried and put back is itself.
 """
 
 from tailslate.day import edit as edits
@@ -86,10 +86,14 @@ def _values(key: str, fields: "tuple[str, ...]", records: "Gathered") -> "dict[s
 
 
 def _digest(key: str, fields: "tuple[str, ...]", records: "Gathered") -> str:
-    ids = []
+    said = set()
     for field in fields:
-        ids.extend(records.painted(key, field))
-    return edits.id_digest("\n".join(sorted(ids)).encode("utf-8"))
+        cell = records.cell(key, field)
+        for entry in cell[merge.LIVE] if cell else []:
+            value = kinds.comparable(gathered.kind_of(key), field, entry[gathered.VALUE])
+            if value is not None:
+                said.add(field + " " + str(value))
+    return edits.id_digest("\n".join(sorted(said)).encode("utf-8"))
 
 
 def digest_of(text: str) -> str:

@@ -212,7 +212,7 @@ def _put_setting(
         high = min(1.0, _step(percent, change["high"], power, "high"))
         typical = min(1.0, _step(percent, change["typical"], power, "typical"))
     made["percent"] = {"shown": _percent(low, high), "low": low * 100.0, "high": high * 100.0}
-    made["line"] = _line(made, power, records)
+    made["line"] = _line(made, change, power, records)
     made["acts"] = [_act(key, output, typical, change["typical"], is_percent, power, records)]
     if made["meets"]:
         made["acts"] = []
@@ -277,9 +277,12 @@ def _percent(low: float, high: float) -> str:
     return (first if first == last else first + " to " + last) + shown.HARD_SPACE + "%"
 
 
-def _line(made: "Setting", power: "float | None", records: "Gathered") -> str:
+def _line(made: "Setting", change: "Range", power: "float | None", records: "Gathered") -> str:
     if made["meets"]:
-        return "meets it now"
+        apart = [abs(stops_between(change[end], reference=1.0)) for end in ("low", "high")]
+        return (
+            "meets it now" if max(apart) < MEETS_STOPS else "in the middle of its range it meets it: read it"
+        )
     said: str = "set it to " + made["percent"]["shown"]
     if power is None:
         return said + ", then read: percent is rarely light; two readings or a stated curve tell more"
