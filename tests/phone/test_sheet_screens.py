@@ -124,7 +124,8 @@ def test_what_is_not_known_leads_to_its_field_and_cautions_stand_open(gaffer: Sc
     gaffer.go("shot/13a/glasses")
     expect(page.get_by_text("NOT CLEARED").first).to_be_visible()
     gaffer.go("shot/12c/marks")
-    walkway = page.locator(".row.need").filter(has_text="Walkway")
+    walkway = page.locator(".row").filter(has_text="Walkway")
+    expect(walkway).to_contain_text("ramp or mat over it")
     expect(walkway.locator(".caution")).to_contain_text("The assistant director decides.")
 
 
