@@ -8,7 +8,8 @@ import { arrivals, ask, tellIn } from "./engine/client";
 import type { Fields, RecordKey } from "./engine/contract";
 import { kinds_table } from "./kinds_table";
 import { units } from "./preferences";
-import type { Board, DaySheet } from "./sheet_types";
+import { place } from "./routing";
+import type { Board, DayForecast, DaySheet, OwnWord } from "./sheet_types";
 
 const PAUSE_MS = 120;
 const DAY_KINDS = ["day", "scene", "shot", "person", "hold", "request", "performer"];
@@ -26,9 +27,12 @@ function withTargets(): { [key: RecordKey]: Fields } {
 
 export const day_sheet = signal<DaySheet | null>(null);
 export const board = signal<Board | null>(null);
+export const forecast = signal<DayForecast | null>(null);
 /** Why the last question was not answered, "" when it was. */
 export const day_refusal = signal("");
 
+/** What of a stored work is read here; the rest goes to the rules as it is. */
+type Work = { words?: OwnWord[]; old_after_min?: number | null };
 type Question = { do: string; [name: string]: unknown };
 
 /** Ask what `question` returns whenever its signals change, a moment after the last change; the newest answer wins. */
@@ -91,6 +95,14 @@ function lastWords(): { [department: string]: number } {
   return words;
 }
 
+/** When each shot will be ready: asked while the board is in sight. Null while the day or a shot was not worked out yet. */
+export function forecastQuestion(): Question | null {
+  const shots = shots_in_order.value.map(({ summary }) => summary.work);
+  if (!day_sheet.value?.work || !shots.length || shots.includes(undefined)) return null;
+  const when = { now_ms: now.value, utc_offset_min: utcOffsetMin() };
+  return { do: "forecast", shots, day: day_sheet.value.work, ...when };
+}
+
 export function followDay(): void {
   effect(() => {
     const how = { units: units.value, utc_offset_min: utcOffsetMin() };
@@ -120,15 +132,18 @@ export function followDay(): void {
   });
   follow(
     () => {
-      const shots = shots_in_order.value.map(({ shot, readiness, summary: { work } }) => ({
-        shot,
-        readiness,
-        work,
-      }));
+      // Only what the board reads: every byte is read again by the rules at every change.
+      const shots = shots_in_order.value.map(
+        ({ shot, readiness: { reasons: _, ...readiness }, summary }) => ({
+          shot,
+          readiness,
+          words: (summary.work as Work | undefined)?.words ?? [],
+        }),
+      );
       return {
         do: "board",
         shots,
-        day: shots.every(({ work }) => work) ? (day_sheet.value?.work ?? {}) : {},
+        old_after_min: (day_sheet.value?.work as Work | undefined)?.old_after_min,
         last_words: lastWords(),
         now_ms: now.value,
         complete: facts.value?.incomplete.length === 0,
@@ -138,6 +153,15 @@ export function followDay(): void {
     },
     (answer) => {
       board.value = answer as Board;
+    },
+  );
+  follow(
+    () => {
+      const asked = forecastQuestion();
+      return place.value.screen === "board" ? asked : null;
+    },
+    (answer) => {
+      forecast.value = answer as DayForecast;
     },
   );
 }

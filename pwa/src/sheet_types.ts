@@ -238,7 +238,17 @@ export type Forecast = {
   minutes_won: number | null;
 };
 
-/** Answer to {"do": "board"}. The forecast and the day's hours are there once the day itself was read. */
+/** Answer to {"do": "forecast"}: each shot in the order asked, and the hours of the day. */
+export type DayForecast = {
+  shots: Forecast[];
+  minutes_won: number | null;
+  wrap: { at_ms: number; odds: string | null; shown: string; over: string[] } | null;
+  end: { low_ms: number; high_ms: number; shown: string } | null;
+  hours: { what: string; state: "within" | "over" | "unknown"; shown: string; caution: Caution | null }[];
+  meal: number[] | null;
+};
+
+/** Answer to {"do": "board"}. */
 export type Board = {
   rows: {
     shot: string;
@@ -246,15 +256,11 @@ export type Board = {
     word: string;
     sentence: string;
     departments: { [department: string]: DepartmentState };
-    forecast?: Forecast;
+    words: OwnWord[];
   }[];
   departments: { name: string; label: string; short: string; age: string; old: boolean }[];
   /** The age from which knowledge is old on this day. */
   old_ms: number;
-  wrap?: { at_ms: number; odds: string | null; shown: string; over: string[] } | null;
-  end?: { low_ms: number; high_ms: number; shown: string } | null;
-  hours?: { what: string; state: "within" | "over" | "unknown"; shown: string; caution: Caution | null }[];
-  meal?: number[] | null;
 };
 
 /** Answer to {"do": "day"}. */

@@ -1,11 +1,13 @@
-// Measures the engine beside Yjs and beside bare IndexedDB, in one run on one machine: rows A to G and I.
+// Measures the engine beside Yjs and beside bare IndexedDB, in one run on one machine: rows A to I and K.
 // node run.mjs (npm install first, here and in pwa/, and build the app: python pwa/hatch_build.py). Options by environment:
-// ROUNDS=5 TICKS=300 STAGES=rounds,growth,slow,sizes,sheet ROWS=BCDA SEED=7 CHROMIUM=/path. Absolute times mean little; the ratios count.
+// ROUNDS=5 TICKS=300 STAGES=rounds,growth,slow,sizes,sheet,board,floor ROWS=BCDA SEED=7 CHROMIUM=/path. Absolute times mean little; the ratios count.
 //  A  a stored day opened in a new browser process until every cell is read, no network
 //  B  one act until its transaction is complete: 'strict' on both sides
 //  C  50 own edits waiting, 500 of others come: merged and saved
 //  D  the logs of eight devices, 10,000 edits, merged and saved
 //  G  a whole sheet of 8 sources with 3 layers each, worked out again after an edit
+//  H  the board after a tick on a day of 2,000 records: the shot of the tick worked out, then the board
+//  K  a tick on a floor phone until a producer's browser shows it, both on one `tailslate demo` (TAILSLATE=/path to it)
 //  E  bytes, gzipped   F  the app's download   I  A to C with ten times the records
 
 import { execSync } from "node:child_process";
@@ -16,6 +18,7 @@ import path from "node:path";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 import { buildPages, checkTexts } from "./build.mjs";
+import { tickToBoard } from "./floor_to_board.mjs";
 import { makeFixtures } from "./fixtures.mjs";
 import { gzipped, median, quantile } from "./statistics.mjs";
 
@@ -24,7 +27,7 @@ const ROUNDS = Number(process.env.ROUNDS ?? 5);
 const TICKS = Number(process.env.TICKS ?? 300);
 const ROWS = process.env.ROWS ?? "BCDA";
 const SEED = Number(process.env.SEED ?? 7);
-const STAGES = (process.env.STAGES ?? "rounds,growth,slow,sizes,sheet").split(",");
+const STAGES = (process.env.STAGES ?? "rounds,growth,slow,sizes,sheet,board,floor").split(",");
 const STATIC = path.join(HERE, "..", "..", "backend", "tailslate", "static");
 const TYPES = {
   ".js": "text/javascript",
@@ -320,6 +323,38 @@ if (STAGES.includes("sheet")) {
     hold("G", `a sheet after an edit, ${name}, ms`, median(times), limit);
   }
   report.push("\n## G: a whole sheet after an edit, ms: median (least to most)", ...found);
+}
+if (STAGES.includes("board")) {
+  const found = [];
+  for (const [peer, slow, limit] of [
+    ["ours", 1, 30],
+    ["ours on the page", 4, 120],
+  ]) {
+    const profile = fs.mkdtempSync(path.join(os.tmpdir(), "tailslate-bench-"));
+    const context = await browser(profile);
+    const times = await onPage(
+      context,
+      url,
+      peer,
+      (page) => page.evaluate((count) => measure.more.H(count), 24),
+      slow,
+    );
+    await context.close();
+    fs.rmSync(profile, { recursive: true, force: true });
+    const name = slow > 1 ? `${peer}, ${slow} times slower` : peer;
+    const each = ["shot", "board", "both", "forecast"].map((what) => `${what} ${shown(times[what])}`);
+    found.push(`- ${name}: ${each.join(", ")}; ${times.records[0]} records, ${median(times.ranges)} ranges`);
+    hold("H", `the shot of a tick and the board, ${name}, ms`, median(times.both), limit);
+  }
+  report.push("\n## H: the board after a tick, ms: median (least to most)", ...found);
+}
+if (STAGES.includes("floor")) {
+  const times = await tickToBoard(browser, 5);
+  report.push(
+    "\n## K: from a tick on the floor to the producer's browser, ms: median (least to most)",
+    `- ${shown(times)}`,
+  );
+  hold("K", "a tick on the floor shown on the board, s", median(times) / 1000, 2);
 }
 if (STAGES.includes("sizes")) {
   const sizes = JSON.parse(fs.readFileSync(path.join(made, "sizes.json"), "utf8"));

@@ -167,19 +167,17 @@ def test_the_board_has_ranges_and_shots_of_which_nobody_can_say_when(
 ) -> None:
     found = answers(records, phone_door)
     day = json.loads(phone_door(json.dumps({"do": "day", "records": records, "now_ms": NOW_MS})))["work"]
-    shots = [
-        {"shot": shot, "readiness": found[shot]["readiness"], "work": found[shot]["work"]} for shot in SHOTS
-    ]
-    question = {"do": "board", "shots": shots, "day": day, "now_ms": NOW_MS, "complete": True}
-    board = json.loads(phone_door(json.dumps(question)))
-    forecasts = {row["shot"]: row["forecast"] for row in board["rows"]}
+    works = [found[shot]["work"] for shot in SHOTS]
+    question = {"do": "forecast", "shots": works, "day": day, "now_ms": NOW_MS}
+    told = json.loads(phone_door(json.dumps(question)))
+    forecasts = {one["shot"]: one for one in told["shots"]}
     assert [shot for shot in SHOTS if forecasts[shot]["when"]] == ["12c", "12d"]
     assert [shot for shot in SHOTS if forecasts[shot]["is_open"]] == ["12e", "13a"]
     assert all(forecasts[shot]["planned_ms"] for shot in SHOTS)
     assert forecasts["12c"]["first"]
     assert "Grip is stuck" in forecasts["13a"]["why_none"]
-    assert [one["what"] for one in board["hours"]] == ["meal", "rest", "under_age"]
-    assert board["wrap"]["odds"] is None
+    assert [one["what"] for one in told["hours"]] == ["meal", "rest", "under_age"]
+    assert told["wrap"]["odds"] is None
 
 
 def test_most_of_what_a_shot_asks_follows_from_its_set_up(records: dict[str, Any], phone_door: Door) -> None:

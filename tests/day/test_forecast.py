@@ -421,15 +421,23 @@ def test_a_change_that_nobody_knows_or_a_shot_that_is_not_there_is_refused(phone
         assert (found["ok"], found["code"]) == (False, code)
 
 
-def test_the_board_holds_each_shots_plan_against_its_forecast(day: ADay, phone_door: Door) -> None:
+def test_stored_works_and_the_days_facts_give_what_the_records_give(day: ADay, phone_door: Door) -> None:
     a_word(day, KEY_GRIP, "grip", "more", 10)
     day.act(ASSISTANT_DIRECTOR, "shot", SHOT, planned_roll_time="11:00")
-    shot = day.ask(phone_door)
-    stored = {"shot": SHOT, "readiness": shot["readiness"], "work": shot["work"]}
-    page = day.ask(phone_door, "day")
+    work, page = day.ask(phone_door)["work"], day.ask(phone_door, "day")
     assert page["work"]["crew"]["grip"] == 2
-    found = day.ask(phone_door, "board", shots=[stored], day=page["work"], now_ms=at(day))
-    assert found["rows"][0]["forecast"]["plan"].endswith(": over 9 in 10 by then")
+    found = day.ask(phone_door, "forecast", shots=[work], day=page["work"], now_ms=at(day), records=None)
+    assert found["shots"][0]["plan"].endswith(": over 9 in 10 by then")
+    assert found["shots"] == asked(day, phone_door)["shots"]
+
+
+def test_the_board_tells_each_word_with_its_age_in_mind(day: ADay, phone_door: Door) -> None:
+    a_word(day, KEY_GRIP, "grip", "ready")
+    shot = day.ask(phone_door)
+    stored = {"shot": SHOT, "readiness": shot["readiness"], "words": shot["work"]["words"]}
+    for later, stands in ((4, True), (6, False)):
+        found = day.ask(phone_door, "board", shots=[stored], now_ms=at(day, later), old_after_min=5)
+        assert [word["stands"] for word in found["rows"][0]["words"]] == [stands]
 
 
 @pytest.mark.parametrize("seed", range(20))

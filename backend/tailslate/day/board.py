@@ -27,7 +27,7 @@ def board(
     """Return the board.
 
     Args:
-        shots: list of dict, keys shot (id), readiness; in the order of the day.
+        shots: list of dict, keys shot (id), readiness (its reasons are not needed); in the order of the day.
         last_words: department name to the time of its last edit, by the server's received time where it is
             known [ms since 1970 UTC].
         now_ms: now [ms since 1970 UTC].

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     ]  # mean_min, variance_min2 (of the tasks), pull (department to minutes a unit of its pace)
 
 SO_FAR = "the shot before it"
+# Tasks placed in all the orders tried: many for the shot that is next, few for those after it. A day has many shots, and
+# a phone has to wait for all of them.
+NOW_PLACED, LATER_PLACED = 1200, 200
 FIRST_ONES = 5  # tasks named as those to do first
 LEAST_WON_MIN = 0.5  # less is not worth a name
 
@@ -83,7 +86,9 @@ class Network:
             tasks.append(
                 {"id": one["id"], "duration_min": one["mean_min"], "after": one["after"], "crew": crew}
             )
-        after = crew_order(tasks, capacity=self.crew.hands)["after"]
+        after = crew_order(
+            tasks, capacity=self.crew.hands, most_placed=NOW_PLACED if self.so_far is None else LATER_PLACED
+        )["after"]
         for one in self.measured:
             one["after"] = after[one["id"]]
 

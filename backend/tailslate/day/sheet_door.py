@@ -22,6 +22,7 @@ from tailslate.day import (
     turn_around,
     ways,
     what_if,
+    words,
     work,
 )
 from tailslate.day.gathered import Gathered
@@ -56,9 +57,11 @@ def _incomplete(asked: "dict[str, Any]") -> "list[str]":
 
 
 def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
-    """Return the board; with the day's facts (`work` of the act `day`) and each shot's work, when each will be ready."""
-    day = asked.get("day", {})
-    old_min = day.get("old_after_min")
+    """Return the board, with what departments say of each shot; `old_after_min` as the day has it.
+
+    When shots will be ready is a question of its own, `forecast`: it costs more, and few screens show it.
+    """
+    old_min = asked.get("old_after_min")
     made = board.board(
         asked["shots"],
         last_words=asked.get("last_words", {}),
@@ -67,14 +70,9 @@ def _board(asked: "dict[str, Any]") -> "dict[str, Any]":
         utc_offset_min=asked.get("utc_offset_min", 0),
         old_ms=asked.get("old_ms") or (old_min * 60000 if old_min else exchange.OLD_MS),
     )
-    if day:
-        works = [one["work"] for one in asked["shots"]]
-        told = {"now_ms": asked["now_ms"], "utc_offset_min": asked.get("utc_offset_min", 0)}
-        found = forecast.of_day(works, day, **told)
-        for row, one in zip(made["rows"], found["shots"]):
-            row["forecast"] = one
-        for name in ("wrap", "end", "hours", "meal"):
-            made[name] = found[name]
+    told = {"old_ms": made["old_ms"], "utc_offset_min": asked.get("utc_offset_min", 0)}
+    for row, one in zip(made["rows"], asked["shots"]):
+        row["words"] = [words.told(word, now_ms=asked["now_ms"], **told) for word in one.get("words", [])]
     return made
 
 
@@ -87,7 +85,7 @@ def _day(asked: "dict[str, Any]") -> "dict[str, Any]":
 def _forecast(asked: "dict[str, Any]") -> "dict[str, Any]":
     """Return when shots will be ready: from stored works, or from the records of the day and the ids of shots."""
     shots, day = asked["shots"], asked.get("day", {})
-    if "records" in asked:
+    if asked.get("records"):
         shots = [_shot(dict(asked, shot=one))["work"] for one in shots]
         day = work.of_day(Gathered(asked["records"]))
     return forecast.of_day(

@@ -17,7 +17,7 @@ const cell = (value: Value): Cell => [
   [],
   [],
 ];
-const fields = (set: { [field: string]: Value }): Fields =>
+export const fields = (set: { [field: string]: Value }): Fields =>
   Object.fromEntries(Object.entries(set).map(([field, value]) => [field, cell(value)]));
 
 /** The cell of a distance [m] that someone typed a moment ago. */

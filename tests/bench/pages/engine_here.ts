@@ -1,16 +1,22 @@
 // What both of our adapters share: a day opened by the engine's own code, fed with texts in place of a server.
 // Texts are taken as a page of an exchange is: read, merged, stored in one transaction, then told to the page.
 import { deleteDB } from "idb";
-import type { Act, News, Opened } from "../../../pwa/src/engine/contract";
+import type { Act, News, Opened, ShotSummary } from "../../../pwa/src/engine/contract";
 import { DayEngine } from "../../../pwa/src/engine/day_engine";
 import { type ReadEdit, readText } from "../../../pwa/src/engine/edit_text";
 import type { Rules } from "../../../pwa/src/engine/rules";
 import { startRules } from "../../../pwa/src/engine/rules_in_micropython";
 import { Shots } from "../../../pwa/src/engine/shots";
 import { databaseName } from "../../../pwa/src/engine/store";
+import { boardRecords, SHOTS, shotKey, ticked } from "./a_board";
 import { distance, sheetRecords } from "./a_sheet";
 
 const DAY = "d7k2";
+const NOW_MS = 1_764_110_000_000; // after all that the records of the board say
+type Summary = ShotSummary & {
+  readiness: { reasons: unknown };
+  work: { words: unknown; conditions: unknown };
+};
 let rules: Promise<Rules> | null = null;
 
 export class Here {
@@ -89,6 +95,62 @@ export class Here {
     }
     this.engine.close();
     return times;
+  }
+
+  /**
+   * A tick on a day of 2,000 records, ms each: the shot of the tick worked out again, the board, and, as only the board's own
+   * screen asks, the forecast of the whole day, with nothing in the way of one.
+   */
+  async board(count: number): Promise<{ [what: string]: number[] }> {
+    await this.seed([], []);
+    await this.open();
+    await this.ready();
+    const { cells } = this.engine.state;
+    const records = boardRecords();
+    cells.take(records);
+    const shots = new Shots(this.engine, { units: "metric", utc_offset_min: 0 }, () => {});
+    const summaries = Array.from({ length: SHOTS }, (_, place) => shots.compute(shotKey(place)) as Summary);
+    const ask = <T>(asked: { do: string; [name: string]: unknown }): T => this.engine.rules.ask<T>(asked);
+    const of_day = Object.fromEntries(Object.entries(records).filter(([key]) => /^(day|person)\//.test(key)));
+    const day = ask<{ work: unknown }>({ do: "day", records: of_day, now_ms: NOW_MS }).work;
+    const free = (work: Summary["work"]) => ({ ...work, conditions: [] });
+    const found: { [what: string]: number[] } = { shot: [], board: [], both: [], forecast: [], ranges: [] };
+    found.records = [Object.keys(records).length];
+    for (let place = -3; place < count; place++) {
+      const shot = (place + SHOTS) % SHOTS;
+      const took: { [what: string]: number } = {};
+      const timed = <T>(what: string, work: () => T): T => {
+        const start = performance.now();
+        const answer = work();
+        took[what] = performance.now() - start;
+        return answer;
+      };
+      cells.take(ticked(shot, 0, place % 2 === 0));
+      summaries[shot] = timed("shot", () => shots.compute(shotKey(shot)) as Summary);
+      timed("board", () =>
+        ask({
+          do: "board",
+          shots: summaries.map(({ shot, readiness: { reasons: _, ...readiness }, work }) => ({
+            shot,
+            readiness,
+            words: work.words,
+          })),
+          last_words: {},
+          now_ms: NOW_MS,
+          complete: true,
+        }),
+      );
+      took.both = (took.shot as number) + (took.board as number);
+      const works = summaries.map(({ work }) => free(work));
+      const told = timed("forecast", () =>
+        ask<{ shots: { when: unknown }[] }>({ do: "forecast", shots: works, day, now_ms: NOW_MS }),
+      );
+      took.ranges = told.shots.filter(({ when }) => when).length;
+      if (place >= 0) for (const what in took) found[what]?.push(took[what] as number);
+      await new Promise((resolve) => setTimeout(resolve, 5)); // as between two edits: garbage is collected
+    }
+    this.engine.close();
+    return found;
   }
 
   private compact(): Promise<void> {

@@ -80,6 +80,6 @@ const adapter = {
   mergeDay: (_state: object, logs: string[][]) => call("take", logs.flat(), false),
   several: () => call("several"),
   close: () => call("close"),
-  more: { G: (count: number) => call("sheets", count) },
+  more: { G: (count: number) => call("sheets", count), H: (count: number) => call("board", count) },
 };
 measureWith(adapter);

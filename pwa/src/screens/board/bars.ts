@@ -2,15 +2,14 @@
 import { timeOfDay } from "../../clock";
 import type { ShotNow } from "../../day_reads";
 import type { DayBar } from "../../plots/day_bars";
-import type { Board } from "../../sheet_types";
+import type { Forecast } from "../../sheet_types";
 import { words } from "../../words";
 
 const w = words.board;
 const MINUTE_MS = 60_000;
 
-export function barOf({ shot, sheet, readiness }: ShotNow, row: Board["rows"][number] | undefined): DayBar {
+export function barOf({ shot, sheet, readiness }: ShotNow, forecast: Forecast | undefined): DayBar {
   const { number, phase } = sheet.shot;
-  const forecast = row?.forecast;
   const when = forecast?.when ?? null;
   const planned_ms = forecast?.planned_ms ?? null;
   const is_done = readiness.state === "done";

@@ -2,7 +2,7 @@
 // Departments, never names. It says what the rules say, and never that it is safe to roll.
 import { ago, now, timeOfDay } from "../../clock";
 import { type ShotNow, shots_in_order } from "../../day_reads";
-import { board, day_refusal, day_sheet } from "../../day_sheet";
+import { board, day_refusal, day_sheet, forecast } from "../../day_sheet";
 import { facts, membership } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel, kinds_table } from "../../kinds_table";
@@ -11,7 +11,7 @@ import { Mark, markOf } from "../../parts/mark";
 import { Said, Strip, stopped } from "../../parts/said";
 import { DayBars } from "../../plots/day_bars";
 import { link } from "../../routing";
-import type { Board, Forecast } from "../../sheet_types";
+import type { Board, DayForecast, Forecast } from "../../sheet_types";
 import { words } from "../../words";
 import { DayHolds } from "../day/day";
 import { RequestRow } from "../day/requests";
@@ -42,8 +42,7 @@ function Heard() {
   );
 }
 
-function Hours({ told }: { told: Board }) {
-  const { wrap, end, hours = [] } = told;
+function Hours({ wrap, end, hours }: DayForecast) {
   return (
     <>
       <h2>{w.hours}</h2>
@@ -79,14 +78,14 @@ function Hours({ told }: { told: Board }) {
 const doLink = (record: string, department: string, shot: string): string =>
   record.startsWith("word/") ? link("shot", [shot]) : link("list", [department], { row: record });
 
-function DoFirst({ rows }: { rows: BoardRow[] }) {
-  const forecast = rows.find((row) => row.forecast?.first.length)?.forecast;
+function DoFirst({ shots }: DayForecast) {
+  const moved = shots.find(({ first }) => first.length);
   return (
     <>
       <h2>{w.first}</h2>
-      <p class="para sub">{forecast ? w.first_more(forecast.number) : w.first_none}</p>
-      {forecast?.first.map(({ record, title, department, minutes_won }) => (
-        <a key={record} class="row plain" href={doLink(record, department, forecast.shot)}>
+      <p class="para sub">{moved ? w.first_more(moved.number) : w.first_none}</p>
+      {moved?.first.map(({ record, title, department, minutes_won }) => (
+        <a key={record} class="row plain" href={doLink(record, department, moved.shot)}>
           <span>
             <span class="t">
               <Said>{title}</Said>
@@ -106,9 +105,10 @@ function DoFirst({ rows }: { rows: BoardRow[] }) {
 const oddsOf = ({ odds, plan, when }: Forecast): string =>
   odds ? w.odds_by(odds.shown, timeOfDay(odds.by_ms)) : when ? plan : "";
 
-function OneShot({ found, row, cut }: { found: ShotNow; row: BoardRow | undefined; cut: number }) {
+type OneShotProps = { found: ShotNow; row: BoardRow | undefined; when: Forecast | undefined; cut: number };
+
+function OneShot({ found, row, when, cut }: OneShotProps) {
   const { shot, sheet, readiness } = found;
-  const forecast = row?.forecast;
   const is_done = readiness.state === "done";
   // Until the rules have looked how old a 'ready' is, it is not shown as one.
   const said_state = row
@@ -116,7 +116,7 @@ function OneShot({ found, row, cut }: { found: ShotNow; row: BoardRow | undefine
     : readiness.state === "ready"
       ? `${words.wait.working} …`
       : `${readiness.word}.`;
-  const said = forecast ? forecast.why_none || oddsOf(forecast) : "";
+  const said = when ? when.why_none || oddsOf(when) : "";
   const departments = row?.departments ?? readiness.departments;
   const blockers = kinds_table.value.departments.flatMap(({ name, label }) => {
     const one = departments[name];
@@ -128,7 +128,7 @@ function OneShot({ found, row, cut }: { found: ShotNow; row: BoardRow | undefine
         <h3>
           <Strip number={sheet.shot.number} name={sheet.shot.title} is_small cut={cut} />
         </h3>
-        {forecast?.when && <span class="v range">{forecast.when.shown}</span>}
+        {when?.when && <span class="v range">{when.when.shown}</span>}
       </a>
       <p class="para">
         <b>{said_state}</b> <Said>{row?.sentence ?? ""}</Said>
@@ -140,7 +140,7 @@ function OneShot({ found, row, cut }: { found: ShotNow; row: BoardRow | undefine
               <Said>{stopped(said)}</Said>
             </p>
           )}
-          {forecast?.words.map((word) => (
+          {row?.words.map((word) => (
             <p key={word.record} class={word.said === "stuck" ? "para act" : "para sub"}>
               <Said>{wordLine(word)}</Said>
             </p>
@@ -202,7 +202,9 @@ export function BoardScreen() {
   const told = board.value;
   const shots = shots_in_order.value;
   const is_wide = useWide();
+  const day = forecast.value;
   const rowOf = (shot: string) => told?.rows.find((row) => row.shot === shot);
+  const whenOf = (shot: string) => day?.shots.find((one) => one.shot === shot);
   useInView(day_sheet.value?.day.record ?? "");
   return (
     <>
@@ -217,24 +219,30 @@ export function BoardScreen() {
       {shots.length > 0 && (
         <>
           <DayBars
-            bars={shots.map((found) => barOf(found, rowOf(found.shot)))}
+            bars={shots.map((found) => barOf(found, whenOf(found.shot)))}
             now_ms={now.value}
-            meal={told?.meal ?? null}
-            wrap_ms={told?.wrap?.at_ms ?? null}
+            meal={day?.meal ?? null}
+            wrap_ms={day?.wrap?.at_ms ?? null}
             width={is_wide ? WIDTH.laptop : WIDTH.phone}
             clock={timeOfDay}
           />
           <p class="para sub">{w.key}</p>
           {told && <Knowledge told={told} />}
-          {told && <DoFirst rows={told.rows} />}
+          {day && <DoFirst {...day} />}
           <h2>{w.shots}</h2>
           <div class="board-shots">
             {shots.map((found, place) => (
-              <OneShot key={found.shot} found={found} row={rowOf(found.shot)} cut={place} />
+              <OneShot
+                key={found.shot}
+                found={found}
+                row={rowOf(found.shot)}
+                when={whenOf(found.shot)}
+                cut={place}
+              />
             ))}
           </div>
           {!is_wide && <Waiting />}
-          {told && <Hours told={told} />}
+          {day && <Hours {...day} />}
           <h2>{w.what_if}</h2>
           <p class="para sub">{w.what_if_more}</p>
           <WhatIfOfDay />

@@ -21,7 +21,7 @@ export function OwnWordOf({ shot, department }: { shot: string; department: stri
   const minutes = shown(fields?.minutes) ?? null;
   const told = board.value?.rows
     .find((row) => row.shot === shot)
-    ?.forecast?.words.find((word) => word.department === department);
+    ?.words?.find((word) => word.department === department);
   const over = overlayOf(`word/${id}/said`);
   const choice = (word: string, next: string, more: number | null = null) => {
     const is_on = said === next && minutes === more;

@@ -1,12 +1,11 @@
 // What if of the day: one more pair of hands, a shot dropped, two swapped. The rules say what it would win; nothing is kept.
 import { useState } from "preact/hooks";
 import { useAnswer } from "../../asked";
-import { now, utcOffsetMin } from "../../clock";
 import { type ShotNow, shots_in_order } from "../../day_reads";
-import { day_sheet } from "../../day_sheet";
+import { forecastQuestion } from "../../day_sheet";
 import { kinds_table } from "../../kinds_table";
 import { Said } from "../../parts/said";
-import type { Forecast } from "../../sheet_types";
+import type { DayForecast, Forecast } from "../../sheet_types";
 import { words } from "../../words";
 import { Chooser } from "../record/chosen_entry";
 
@@ -16,8 +15,6 @@ type Change =
   | { do: "hands"; department: string; count: number }
   | { do: "drop"; shot: string }
   | { do: "swap"; shots: string[] };
-
-type Tried = { shots: Forecast[]; minutes_won: number | null };
 
 const won = (exactly: number | null): string => {
   const min = exactly === null ? null : Math.round(exactly);
@@ -62,17 +59,9 @@ export function WhatIfOfDay() {
   if (hands) changes.push({ do: "hands", department: hands, count: 1 });
   if (one && other && one !== other) changes.push({ do: "swap", shots: [one, other] });
   if (drop) changes.push({ do: "drop", shot: drop });
-  const works = all.map(({ summary }) => summary.work);
-  const question = {
-    do: "forecast",
-    shots: works,
-    day: day_sheet.value?.work,
-    now_ms: now.value,
-    utc_offset_min: utcOffsetMin(),
-    changes,
-  };
-  const is_asked = changes.length > 0 && day_sheet.value !== null;
-  const { answer, refusal } = useAnswer<Tried>(is_asked ? question : null, [
+  const asked = forecastQuestion();
+  const is_asked = changes.length > 0 && asked !== null;
+  const { answer, refusal } = useAnswer<DayForecast>(is_asked ? { ...asked, changes } : null, [
     JSON.stringify(changes),
     ...all.map(({ summary }) => summary),
   ]);
