@@ -202,6 +202,7 @@ export type Sheet = {
   power?: Power;
   drinks?: Drink[];
   tape?: Tape;
+  kit?: FiguresOf[];
   frame?: FrameOfShot;
   rows: { tasks: Row[]; glasses: Thing[]; dressing: Thing[]; marks: Row[]; rigs: Thing[]; circuits: Thing[] };
   holds: Hold[];

@@ -3,7 +3,7 @@
 Imported when it is first asked, so that a sheet need not wait for it.
 """
 
-from tailslate.day import bring_in, day_file, feed
+from tailslate.day import bring_in, day_file, feed, kit
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -39,6 +39,7 @@ def _feed(asked: "dict[str, Any]") -> "dict[str, Any]":
 
 ACTS = {
     "feed": _feed,
+    "truck_list": lambda asked: {"groups": kit.truck_list(asked["records"], by=asked["by"])},
     "news": lambda asked: {"records": feed.news(asked["cells"], asked["records"], asked["mine"])},
     "bring_in": lambda asked: bring_in.read(asked, asked["records"]),
     "day_file_form": lambda _asked: {"file": day_file.FORMAT},

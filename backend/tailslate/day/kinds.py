@@ -712,6 +712,12 @@ _TABLE = (
     ),
     Kind("note", "Note", [_words("text", "note"), _on("on"), _SHOT]),
     Kind(
+        "booking",
+        "Kit for a shot",
+        [_reference("kit", "kit", "kit"), _SHOT, _count("count", "how many", 100000, low=1), _NOTE],
+        ends=("kit", "shot"),
+    ),
+    Kind(
         "performer",
         "Performer",
         [

@@ -17,6 +17,7 @@ DEPARTMENT_LABELS = {name: label for name, label, _short in kinds.DEPARTMENTS}
 # Whose title a record takes when it has none of its own.
 BORROWED = {
     "word": "shot",
+    "booking": "kit",
     "level": "source",
     "serves": "dressing",
     "reading": "point",

@@ -44,6 +44,7 @@ OWN = (
     ("taping", "shot", "shot"),
     ("taping", "scene", "scene"),
     ("taping", "source", "source"),
+    ("booking", "shot", "shot"),
     ("task", "~", ""),
 )
 # What is read beside it: inputs of ticks, requests, all holds with their targets, and who said so.
@@ -71,6 +72,9 @@ BESIDE = (
     ("", "on", "hold"),
     ("", "shot", "hold"),
     ("", "scene", "hold"),
+    ("", "kit", "booking"),
+    ("booking", "kit", "kit"),
+    ("", "shot", "booking"),  # who else needs it, perhaps at the same time
     ("layer", "source", "source"),  # parts of what a hold is on: an edit in one brings the whole back
     ("person", "by", ""),
 )

@@ -13,6 +13,7 @@ from tailslate.day import (
     frame,
     gathered,
     holds,
+    kit,
     light,
     power,
     reads,
@@ -64,7 +65,7 @@ def of_shot(
         found: as `gather` gives it.
         incomplete: sentences, why this copy is incomplete; empty when it is not.
         now_ms: now [ms since 1970 UTC], for the clock of a batch; None when it is not known.
-    Returns: dict, keys shot, setup, light, rigging, power, drinks, tape, frame, over, rows, holds,
+    Returns: dict, keys shot, setup, light, rigging, power, drinks, tape, kit, frame, over, rows, holds,
         requests, two_answers, reads, as_of_ms, incomplete.
     """
     key = "shot/" + shot_id
@@ -84,6 +85,7 @@ def of_shot(
         "power": power.of_shot(key, found),
         "drinks": drinks.of_shot(key, found, now_ms),
         "tape": tape.of_shot(key, found),
+        "kit": kit.of_shot(key, found),
         "frame": frame.of_shot(key, found),
     }
     checklist.add(key, made, things, reached, found)
@@ -102,6 +104,7 @@ def of_shot(
         "power": things["power"],
         "drinks": things["drinks"],
         "tape": things["tape"],
+        "kit": things["kit"],
         "frame": things["frame"],
         "over": _over(things),
         "rows": made,
@@ -117,7 +120,9 @@ def of_shot(
 def _over(things: "dict[str, Any]") -> "list[dict[str, str]]":
     """Return what speaks against the shot among the figures of its things."""
     power_of = things["power"]["circuits"] + things["power"]["batteries"]
-    return figures.over(things["rigging"] + power_of + things["drinks"] + things["tape"]["jobs"])
+    return figures.over(
+        things["rigging"] + power_of + things["drinks"] + things["tape"]["jobs"] + things["kit"]
+    )
 
 
 def _setup(key: str, found: Gathered) -> "list[dict[str, str]]":

@@ -178,7 +178,11 @@ function Rows({ found }: { found: Brought }) {
 }
 
 /** Acts that take what came in off the day again: new records are removed, what was filled in is unset. */
-async function actsBack(acts: ScreenAct[], back: ScreenAct[], was_there: boolean[]): Promise<ScreenAct[]> {
+export async function actsBack(
+  acts: ScreenAct[],
+  back: ScreenAct[],
+  was_there: boolean[],
+): Promise<ScreenAct[]> {
   const undone: ScreenAct[] = [];
   for (const [place, { kind, record }] of acts.entries()) {
     const key: RecordKey = `${kind}/${record}`;

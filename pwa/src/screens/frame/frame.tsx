@@ -14,6 +14,7 @@ import { FeedScreen } from "../feed/feed";
 import { HistoryScreen } from "../history/history";
 import { HoldScreen } from "../hold/hold";
 import { RequestScreen } from "../hold/request";
+import { KitScreen } from "../kit/kit";
 import { ListScreen } from "../list/list";
 import { PaperScreen } from "../paper/paper";
 import { PhoneScreen } from "../phone/phone";
@@ -44,6 +45,7 @@ function ScreenAt({ screen, parts, about }: Place) {
   if (screen === "request") return <RequestScreen id={parts[0] ?? ""} />;
   if (screen === "feed") return <FeedScreen />;
   if (screen === "search") return <SearchScreen />;
+  if (screen === "kit") return <KitScreen parts={parts} />;
   if (screen === "bring") return <BringScreen parts={parts} />;
   if (screen === "paper") return <PaperScreen parts={parts} />;
   if (screen === "reference") return <ReferenceScreen parts={parts} />;

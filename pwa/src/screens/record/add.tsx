@@ -24,6 +24,8 @@ const ALSO: { [kind: string]: string[] } = {
   level: ["role"],
   serves: ["use"],
   point: ["type"],
+  booking: ["count"],
+  kit: ["owner", "count"],
   used: ["on", "amount_l", "amount", "take"],
 };
 const ORDER_STEP = 10;

@@ -62,6 +62,9 @@ export function SetScreen() {
       <a class="row plain" href={link("search")}>
         <b>{words.bring.search.title}</b>
       </a>
+      <a class="row plain" href={link("kit")}>
+        <b>{words.bring.kit.title}</b>
+      </a>
       <a class="row plain" href={link("bring")}>
         <b>{words.bring.title}</b>
       </a>

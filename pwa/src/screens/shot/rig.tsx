@@ -92,10 +92,12 @@ function together(worked: FiguresOf[], things: Thing[]): { of: FiguresOf; thing:
 export function RigTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
   const { tasks, rigs, circuits } = sheet.rows;
   const { circuits: powered = [], batteries = [], nowhere = [] } = sheet.power ?? {};
+  const kit = sheet.kit ?? [];
   const stands = together(sheet.rigging ?? [], rigs);
   const supplies = together(powered, circuits ?? []);
   const loadsOf = (record: string): Load[] => powered.find((one) => one.record === record)?.loads ?? [];
-  const is_empty = tasks.length + stands.length + supplies.length + batteries.length + nowhere.length === 0;
+  const is_empty =
+    tasks.length + stands.length + supplies.length + batteries.length + nowhere.length + kit.length === 0;
   return (
     <>
       {tasks.length > 0 && <h2>{w.work}</h2>}
@@ -118,8 +120,15 @@ export function RigTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
       {batteries.map((of, place) => (
         <Rigged key={of.record} of={of} thing={undefined} shot={shot} cut={place} />
       ))}
+      {kit.length > 0 && <h2>{words.bring.kit.of_shot}</h2>}
+      {kit.map((of, place) => (
+        <Rigged key={of.record} of={of} thing={undefined} shot={shot} cut={place} />
+      ))}
       {is_empty && <Empty sentence={words.shot.empty.rig} />}
       <div class="actions btns">
+        <a class="btn" href={link("add", ["booking"], { shot })}>
+          {words.bring.kit.of_shot}
+        </a>
         <a class="btn" href={link("add", ["task"], { shot })}>
           {words.record.add_kind.task}
         </a>
