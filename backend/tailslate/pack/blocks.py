@@ -136,6 +136,11 @@ def code(drawing: str, *, beside: str) -> Block:
     return {"block": "code", "drawing": drawing, "text": words(beside)}
 
 
+def drawing(svg: str) -> Block:
+    """A drawing as wide as the page's text; the words in it are set by its own SVG."""
+    return {"block": "drawing", "drawing": svg}
+
+
 def all_words(blocks: Iterable[Any]) -> set[str]:
     """Return every letter that the blocks print."""
     letters: set[str] = set()

@@ -14,7 +14,7 @@ from typing import Any
 import segno
 
 from tailslate.day import holds, kinds, paper_list, readiness, sheet, shown, ticks
-from tailslate.pack import blocks, told
+from tailslate.pack import blocks, drawing, told
 from tailslate.pack.blocks import Block
 from tailslate.pack.whole_day import ShotSheet, WholeDay
 
@@ -159,6 +159,14 @@ def _sheet(one: ShotSheet, day: WholeDay, before: dict[str, str]) -> Iterator[Bl
     yield from _once("Power", told.power(made["power"]), found["number"], before)
     yield from _once("Tape", told.tape(made["tape"]), found["number"], before)
     yield from told.titled("Frame", told.frame(made["frame"]))
+    yield from told.titled("From above", _from_above(one))
+
+
+def _from_above(one: ShotSheet) -> Iterator[Block]:
+    svg, lines = drawing.from_above(one.records, shot=one.sheet["shot"]["record"], frame=one.sheet["frame"])
+    if svg:
+        yield blocks.drawing(svg)
+    yield from (blocks.line(sentence) for sentence in lines)
 
 
 def _drinks(day: WholeDay) -> list[Block]:
