@@ -54,6 +54,7 @@ export function DayBars(line: DayLine) {
     .map((step) => Math.ceil(from / HOUR_MS) * HOUR_MS + step * HOUR_MS)
     .filter((ms) => ms <= to);
   // Words over the lines: now keeps its place, what is close to it goes a line up.
+  const inside = (at: number, half = 34) => Math.min(at, width - half);
   const isCrowded = (at: number) => Math.abs(at - x(now_ms)) < 62;
   const meal_x = (x(meal?.[0] ?? from) + x(meal?.[1] ?? from)) / 2;
   return (
@@ -81,7 +82,7 @@ export function DayBars(line: DayLine) {
         {hours.map((ms) => (
           <g key={ms}>
             <line x1={x(ms)} x2={x(ms)} y1={axis} y2={axis + 6} class="cup" />
-            <text x={x(ms)} y={axis + 20} text-anchor="middle" class="ax">
+            <text x={inside(x(ms), 18)} y={axis + 20} text-anchor="middle" class="ax">
               {clock(ms)}
             </text>
           </g>
@@ -90,7 +91,12 @@ export function DayBars(line: DayLine) {
         {is_within(wrap_ms) && (
           <>
             <line x1={x(wrap_ms)} x2={x(wrap_ms)} y1={TOP - 8} y2={axis} class="tgt" />
-            <text x={x(wrap_ms)} y={isCrowded(x(wrap_ms)) ? HIGHER : OVER} text-anchor="middle" class="lt b">
+            <text
+              x={inside(x(wrap_ms))}
+              y={isCrowded(x(wrap_ms)) ? HIGHER : OVER}
+              text-anchor="middle"
+              class="lt b"
+            >
               {w.wrap} {clock(wrap_ms)}
             </text>
           </>
