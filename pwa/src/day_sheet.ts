@@ -58,12 +58,13 @@ function follow(question: () => Question | null, take: (answer: unknown) => void
   });
 }
 
-/** Edit id -> when the server received it, of the newest live edit of each person. */
+type Newest = Map<string, [id: string, at_ms: number]>;
+/** The newest live edit of each person, and when the server received it, by its id. */
+const newest_edits = signal<Newest>(new Map());
 const arrived = signal<{ [id: string]: number }>({});
 
-/** Person -> id and time of the newest live edit. */
-function newestEdits(): Map<string, [id: string, at_ms: number]> {
-  const newest = new Map<string, [string, number]>();
+function newestEdits(): Newest {
+  const newest: Newest = new Map();
   for (const kind of kinds_table.value.kinds) {
     for (const key of recordsOf(kind.name).value) {
       for (const cell of Object.values(record(key).peek() ?? {})) {
@@ -85,7 +86,7 @@ function newestEdits(): Map<string, [id: string, at_ms: number]> {
 function lastWords(): { [department: string]: number } {
   const ahead_ms = facts.value?.clock_ahead_ms ?? 0;
   const words: { [department: string]: number } = {};
-  for (const [person, [id, made_ms]] of newestEdits()) {
+  for (const [person, [id, made_ms]] of newest_edits.value) {
     const received_ms = arrived.value[id];
     const at_ms = received_ms ? Math.min(received_ms + ahead_ms, made_ms) : isUnsent([id]) ? made_ms : 0;
     for (const department of departmentsOf(person)) {
@@ -122,7 +123,9 @@ export function followDay(): void {
   );
   effect(() => {
     if (!facts.value?.edits || !shots_in_order.value.length) return;
-    const ids = [...newestEdits().values()].map(([id]) => id);
+    const newest = newestEdits();
+    newest_edits.value = newest;
+    const ids = [...newest.values()].map(([id]) => id);
     arrivals(ids).then(
       (found) => {
         if (JSON.stringify(found) !== JSON.stringify(arrived.peek())) arrived.value = found;

@@ -182,6 +182,7 @@ const english = {
   list: {
     open_done: (open: number, done: number) => `${open} open, ${done} done`,
     news: (n: number) => `${n} new, show`,
+    more: "More",
     done: "Done",
     off: "No longer asked",
     empty: (department: string) => `Nothing is listed for ${department}.`,

@@ -36,7 +36,7 @@ function Heard() {
   const said =
     heard === null ? w.never : is_live ? w.live(timeOfDay(heard)) : w.not_live(timeOfDay(heard), ago(heard));
   return (
-    <p class={is_live ? "para sub" : "para not-live"} role="status">
+    <p class={is_live ? "para sub" : "para not-live"} role={is_live ? undefined : "status"}>
       {is_live ? said : <b>{said}</b>}
     </p>
   );

@@ -3,12 +3,12 @@ import { Empty, Fold } from "../../parts/blocks";
 import { FactLine } from "../../parts/figures";
 import { Strip } from "../../parts/said";
 import { link, recordLink } from "../../routing";
-import type { Row, Sheet, Thing } from "../../sheet_types";
+import type { Sheet, Thing } from "../../sheet_types";
 import type { FiguresOf, Load } from "../../sheet_types_of_things";
 import { words } from "../../words";
 import { CautionOf, FigureRows, MissingRow } from "./figure_rows";
+import { FoldedRows, RowsOf } from "./folded";
 import { FactRow } from "./things";
-import { Ticking } from "./ticking";
 
 const w = words.sheet.rig;
 
@@ -24,9 +24,6 @@ export const ThingHead = ({ record, title, shot, cut, is_top }: HeadProps) => {
     </a>
   );
 };
-
-const RowsOf = ({ rows }: { rows: Row[] }) =>
-  rows.map((row) => <Ticking key={`${row.record}/${row.field}`} row={row} />);
 
 /** What is written of a thing, folded: the worked-out figures come first. */
 function Written({ thing, shot }: { thing: Thing | undefined; shot: string }) {
@@ -101,7 +98,7 @@ export function RigTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
   return (
     <>
       {tasks.length > 0 && <h2>{w.work}</h2>}
-      <RowsOf rows={tasks} />
+      <FoldedRows rows={tasks} />
       {stands.length > 0 && <h2>{w.rigging}</h2>}
       {stands.map(({ of, thing }, place) => (
         <Rigged key={of.record} of={of} thing={thing} shot={shot} cut={place} />
