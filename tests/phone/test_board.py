@@ -83,11 +83,11 @@ def test_a_board_without_signal_says_since_when(producer: Screen) -> None:
 
 def test_a_word_is_one_tap_on_the_shot_and_one_tap_back(key_grip: Screen, producer: Screen) -> None:
     key_grip.go("shot/12c")
-    more = key_grip.page.get_by_role("button", name="45 more")
+    more = key_grip.page.get_by_role("button", name="45 more", exact=True)
     more.click()
     expect(more).to_have_attribute("aria-pressed", "true")
     key_grip.dock.get_by_role("button", name="Undo: Grip: 45 more").click(delay=500)
-    expect(key_grip.page.get_by_role("button", name="20 more")).to_have_attribute("aria-pressed", "true")
+    expect(key_grip.page.get_by_role("button", name="20 more", exact=True)).to_have_attribute("aria-pressed", "true")
     more.click()
     expect(of_shot(producer, "12C")).to_contain_text(re.compile(r"Grip said 45 more at \d\d:\d\d.*(now|ago)"))
 
