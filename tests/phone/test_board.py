@@ -87,7 +87,9 @@ def test_a_word_is_one_tap_on_the_shot_and_one_tap_back(key_grip: Screen, produc
     more.click()
     expect(more).to_have_attribute("aria-pressed", "true")
     key_grip.dock.get_by_role("button", name="Undo: Grip: 45 more").click(delay=500)
-    expect(key_grip.page.get_by_role("button", name="20 more", exact=True)).to_have_attribute("aria-pressed", "true")
+    expect(key_grip.page.get_by_role("button", name="20 more", exact=True)).to_have_attribute(
+        "aria-pressed", "true"
+    )
     more.click()
     expect(of_shot(producer, "12C")).to_contain_text(re.compile(r"Grip said 45 more at \d\d:\d\d.*(now|ago)"))
 
