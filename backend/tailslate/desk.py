@@ -11,7 +11,7 @@ import itertools
 import json
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -21,7 +21,10 @@ from tailslate.day import gathered, merge, phone_door
 from tailslate.day.edit import Edit
 from tailslate.day.gathered import Gathered
 from tailslate.desk_text import lines
-from tailslate.pack.whole_day import Records, records_of, utc_offset_min
+from tailslate.pack.whole_day import Records, offsets_of, records_of
+
+if TYPE_CHECKING:
+    from tailslate.day.place_clock import Offset
 
 HARD_SPACE = "\u00a0"
 
@@ -45,7 +48,8 @@ class NoDay(click.ClickException):
 def sheet(file: Path, name: str, as_json: bool, units: str, at: str | None) -> None:
     """Print the sheet of one shot of the day in FILE."""
     moment = moment_of(at)
-    records = records_of(read_edits(file, int(moment.timestamp() * 1000)))
+    edits = read_edits(file, int(moment.timestamp() * 1000))
+    records = records_of(edits)
     answer = _ask(
         do="shot",
         shot=shot_of(records, name),
@@ -53,7 +57,7 @@ def sheet(file: Path, name: str, as_json: bool, units: str, at: str | None) -> N
         complete=True,
         now_ms=int(moment.timestamp() * 1000),
         units=units,
-        utc_offset_min=_utc_offset_min(records, moment),
+        utc_offset_min=_utc_offset_min(records, edits, moment),
     )
     if as_json:
         click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
@@ -150,9 +154,9 @@ def shot_of(records: Records, name: str) -> str:
     raise NoDay(f"no shot is called {name}; the shots of this day: {there}")
 
 
-def _utc_offset_min(records: Records, moment: datetime.datetime) -> int:
+def _utc_offset_min(records: Records, edits: list[Edit], moment: datetime.datetime) -> Offset:
     """Return how far the clock of the day's place is ahead of UTC; this machine's where nobody said."""
-    offset_min = utc_offset_min(records, moment)
+    offset_min = offsets_of(records, edits, moment)
     if offset_min is None and not Gathered(records).of_kind("day"):
         offset_min = int((moment.utcoffset() or datetime.timedelta()).total_seconds()) // 60
     if offset_min is None:

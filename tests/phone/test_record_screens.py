@@ -6,18 +6,20 @@ import io
 import json
 import re
 import subprocess
-from collections.abc import Iterator
+import zoneinfo
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
 from devices import DEVICES, accessibility_faults
 from people import GAFFER
 from phone_screen import Screen
 from server_process import TAILSLATE, ServerProcess
+from tailslate.pack.whole_day import offsets
 
 HARD_SPACE = "\u00a0"
 
@@ -353,3 +355,34 @@ def test_no_screen_of_the_record_has_a_fault_that_axe_core_knows_or_a_small_targ
         faults[f"{where} targets"] = gaffer.small_targets()
         assert gaffer.overflow_px() == 0, where
     assert {where: found for where, found in faults.items() if found} == {}
+
+
+# The night in which clocks are changed
+
+TOLD = """(() => {
+  const post = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (message, ...more) {
+    if (message?.path?.[0] === "tellIn") window.told = message.argumentList[0].value.utc_offset_min;
+    return post.call(this, message, ...more);
+  };
+})()"""
+
+
+@pytest.mark.parametrize("zone", ["Europe/Berlin", "America/New_York", "Asia/Kolkata"])
+def test_a_phone_tells_its_rules_when_the_clock_of_the_place_is_changed(
+    open_device: Callable[..., Page], demo_server: ServerProcess, zone: str
+) -> None:
+    """Beside the IANA time zone database as Python reads it; the phone itself is set to London."""
+    page = open_device("phone")
+    page.add_init_script(TOLD)
+    screen = Screen(page, demo_server, GAFFER, demo_server.join_code("gaffer"))
+    day = page.evaluate("tailslate.recordsOf('day').value[0]").split("/")[1]
+    before = screen.value_of(f"day/{day}", "time_zone")
+    screen.engine.saved("day", day, {"time_zone": zone})
+    now_ms = page.evaluate("Math.floor(Date.now() / 86400000) * 86400000")
+    week_ms = 7 * 86_400_000
+    expected = offsets(zoneinfo.ZoneInfo(zone), now_ms - 54 * week_ms, now_ms + week_ms)
+    wanted = json.dumps(json.dumps(expected, separators=(",", ":")))
+    screen.engine.until(f"JSON.stringify(window.told) === {wanted}")
+    screen.engine.saved("day", day, {"time_zone": before})
+    screen.hear()

@@ -5,7 +5,7 @@ counts as spoiling. Without the time of day, or with two answers, nothing comes 
 """
 
 from tailslate.craft import food
-from tailslate.day import figures, gathered, merge, shown
+from tailslate.day import figures, gathered, merge, place_clock, shown
 from tailslate.day.figures import OVER, UNKNOWN, WITHIN, Facts
 
 TYPE_CHECKING = False
@@ -32,12 +32,12 @@ def left_cold_ms(key: str, records: "Gathered") -> "int | None":
         return None
     wanted_min = int(said[:2]) * 60 + int(said[3:5])
     at_min = entry[gathered.AT_MS] // MINUTE_MS
-    local_min = (at_min + records.utc_offset_min) % shown.DAY_MIN
+    at_ms, offset = entry[gathered.AT_MS], records.utc_offset_min
+    local_min = (at_min + place_clock.ahead_min(at_ms, offset)) % shown.DAY_MIN
     apart_min = (wanted_min - local_min) % shown.DAY_MIN
     if apart_min > shown.DAY_MIN // 2:
         apart_min -= shown.DAY_MIN
-    found: int = (at_min + apart_min) * MINUTE_MS
-    return found
+    return place_clock.later_ms(at_min * MINUTE_MS, apart_min, offset)
 
 
 def clock(key: str, records: "Gathered", now_ms: "int | None") -> "Figure":

@@ -12,6 +12,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from tailslate.day.place_clock import Offset
+
 WAS_READY = "was_ready"
 
 
@@ -21,7 +23,7 @@ def board(
     last_words: "dict[str, int]",
     now_ms: int,
     incomplete: "list[str]",
-    utc_offset_min: int = 0,
+    utc_offset_min: "Offset" = 0,
     old_ms: int = OLD_MS,
 ) -> "dict[str, Any]":
     """Return the board.

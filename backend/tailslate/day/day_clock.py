@@ -1,14 +1,17 @@
 """Times of day that people typed, on the clock of a forecast: minutes of work from now, meals left out.
 
-Knows no shot. Z1 a time of day is the next one at or after the call, so a shot after midnight belongs to its night.
+Knows no shot. Z1 a time of day is the next one at or after the call, so a shot after midnight belongs to its night, also when clocks are changed in it.
 """
 
 from tailslate.craft.crew import after_breaks_min
 from tailslate.craft.rounding import round_down, round_half_up, round_up
+from tailslate.day import place_clock
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
+
+    from tailslate.day.place_clock import Offset
 
 MINUTE_MS = 60000
 DAY_MIN = 1440
@@ -22,7 +25,7 @@ class DayClock:
     Attributes: now_ms; utc_offset_min; meal (start and end [ms since 1970 UTC], or None).
     """
 
-    def __init__(self, day: "dict[str, Any]", *, now_ms: int, utc_offset_min: int = 0) -> None:
+    def __init__(self, day: "dict[str, Any]", *, now_ms: int, utc_offset_min: "Offset" = 0) -> None:
         """Take the day's facts as work.of_day gives them."""
         self.now_ms = now_ms
         self.utc_offset_min = utc_offset_min
@@ -30,7 +33,8 @@ class DayClock:
         call = self._from_midnight(day["call"])
         if call is not None:
             ahead = (call - self._now_min() + DAY_MIN - BEFORE_CALL_MIN) % DAY_MIN
-            self._call_ms = self._minute_ms() + (ahead - (DAY_MIN - BEFORE_CALL_MIN)) * MINUTE_MS
+            apart = ahead - (DAY_MIN - BEFORE_CALL_MIN)
+            self._call_ms = place_clock.later_ms(self._minute_ms(), apart, utc_offset_min)
         self.meal = None
         start_ms = self.at_ms(day["meal"])
         if start_ms is not None and day["meal_min"]:
@@ -40,7 +44,7 @@ class DayClock:
         return self.now_ms // MINUTE_MS * MINUTE_MS
 
     def _now_min(self) -> int:
-        return (self.now_ms // MINUTE_MS + self.utc_offset_min) % DAY_MIN
+        return (self.now_ms // MINUTE_MS + place_clock.ahead_min(self.now_ms, self.utc_offset_min)) % DAY_MIN
 
     def _from_midnight(self, text: str) -> "int | None":
         return int(text[:2]) * 60 + int(text[3:5]) if text else None
@@ -56,9 +60,10 @@ class DayClock:
             return None
         if self._call_ms is None:
             ahead = (wanted - self._now_min() + DAY_MIN // 2) % DAY_MIN - DAY_MIN // 2
-            return self._minute_ms() + ahead * MINUTE_MS
-        call_min = (self._call_ms // MINUTE_MS + self.utc_offset_min) % DAY_MIN
-        return self._call_ms + (wanted - call_min) % DAY_MIN * MINUTE_MS
+            return place_clock.later_ms(self._minute_ms(), ahead, self.utc_offset_min)
+        ahead_min = place_clock.ahead_min(self._call_ms, self.utc_offset_min)
+        call_min = (self._call_ms // MINUTE_MS + ahead_min) % DAY_MIN
+        return place_clock.later_ms(self._call_ms, (wanted - call_min) % DAY_MIN, self.utc_offset_min)
 
     def after_work_ms(self, work_min: float, *, side: int = 0) -> int:
         """Return when so much work from now is done, the meal left out, to the minute.

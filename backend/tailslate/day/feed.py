@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from tailslate.day.gathered import Records
+    from tailslate.day.place_clock import Offset
 
     Line = dict[str, Any]
 
@@ -29,7 +30,7 @@ def of_lines(
     *,
     mine: "list[str]",
     units: str = "metric",
-    utc_offset_min: int = 0,
+    utc_offset_min: "Offset" = 0,
 ) -> "list[dict[str, Any]]":
     """Return a row for each edit, in the order given; none for what a server says of edits.
 

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from tailslate.day.open_work import Time
+    from tailslate.day.place_clock import Offset
     from tailslate.day.work import Work
 
     Answer = dict[str, Any]
@@ -31,7 +32,7 @@ def of_day(
     day: "dict[str, Any]",
     *,
     now_ms: int,
-    utc_offset_min: int = 0,
+    utc_offset_min: "Offset" = 0,
     first_of: str = "",
     changes: "tuple[dict[str, Any], ...] | list[dict[str, Any]]" = (),
 ) -> "Answer":

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from tailslate.day.merge import Cell
+    from tailslate.day.place_clock import Offset
 
     Records = dict[str, dict[str, Cell]]
     Entry = list[Any]
@@ -32,7 +33,7 @@ class Gathered:
     found for a record, kept for the length of one call: the records do not change in it).
     """
 
-    def __init__(self, records: "Records", *, units: str = "metric", utc_offset_min: int = 0) -> None:
+    def __init__(self, records: "Records", *, units: str = "metric", utc_offset_min: "Offset" = 0) -> None:
         """Index the records by kind."""
         self.records = records
         self.units = units

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from tailslate.day.gathered import Records
+    from tailslate.day.place_clock import Offset
 
 
 def of_record(
@@ -20,7 +21,7 @@ def of_record(
     records: "Records",
     *,
     units: str = "metric",
-    utc_offset_min: int = 0,
+    utc_offset_min: "Offset" = 0,
 ) -> "list[str]":
     """Return one sentence for each line of a record's history, with the person's role and the time.
 
@@ -66,7 +67,7 @@ def _role(person: str, found: Gathered) -> str:
 
 
 def of_day(
-    lines: "list[dict[str, Any]]", records: "Records", *, units: str = "metric", utc_offset_min: int = 0
+    lines: "list[dict[str, Any]]", records: "Records", *, units: str = "metric", utc_offset_min: "Offset" = 0
 ) -> "list[str]":
     """Return one sentence for each change on the day: department, time, what, and its new value.
 

@@ -31,13 +31,16 @@ if TYPE_CHECKING:
     from typing import Any
 
     from tailslate.day.gathered import Records
+    from tailslate.day.place_clock import Offset
 
 SHOT_FACTS = ("t_stop", "exposure_index", "frame_rate_per_s", "shutter_angle_deg", "calibration_constant")
 SETTLED = ("rolling", "done")  # phases in which nothing re-opens
 SETUP_FACTS = ("lens_mm", "camera_height_m", "camera_distance_m", "path")
 
 
-def gather(shot_id: str, records: "Records", *, units: str = "metric", utc_offset_min: int = 0) -> Gathered:
+def gather(
+    shot_id: str, records: "Records", *, units: str = "metric", utc_offset_min: "Offset" = 0
+) -> Gathered:
     """Return the records of a shot's sheet, indexed.
 
     Args:
@@ -148,7 +151,7 @@ def newest_ms(keys: "list[str]", found: Gathered) -> int:
     return newest
 
 
-def of_day(records: "Records", *, units: str = "metric", utc_offset_min: int = 0) -> "dict[str, Any]":
+def of_day(records: "Records", *, units: str = "metric", utc_offset_min: "Offset" = 0) -> "dict[str, Any]":
     """Return the page of the whole day: where, when, who, what holds it, what is asked.
 
     Args:

@@ -7,7 +7,7 @@ joined by a hard space, so that they never part. V3 a range is written "a to b".
 from tailslate.craft import quantity, units
 from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import compare, decimal_text, round_half_up, trimmed_text
-from tailslate.day import kinds
+from tailslate.day import kinds, place_clock
 from tailslate.day.gathered import number_of
 
 TYPE_CHECKING = False
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from tailslate.day.kinds import Field
+    from tailslate.day.place_clock import Offset
 
 HARD_SPACE = "\u00a0"
 NOT_KNOWN = "not known"
@@ -228,17 +229,17 @@ def loss(low: float, high: float) -> str:
     return "takes " + (first if first == last else first + " to " + last)
 
 
-def clock(at_ms: int, utc_offset_min: int) -> str:
+def clock(at_ms: int, utc_offset_min: "Offset") -> str:
     """Return a time of day, hours and minutes, on the place's clock.
 
     Args:
         at_ms: time [ms since 1970 UTC].
-        utc_offset_min: minutes that the place's clock is ahead of UTC.
+        utc_offset_min: minutes that the place's clock is ahead of UTC, or those from a time on.
 
     >>> clock(50940000, 60)
     '15:09'
     """
-    minutes = (at_ms // 60000 + utc_offset_min) % DAY_MIN
+    minutes = (at_ms // 60000 + place_clock.ahead_min(at_ms, utc_offset_min)) % DAY_MIN
     return "{:02d}:{:02d}".format(minutes // 60, minutes % 60)
 
 

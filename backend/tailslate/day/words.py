@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from tailslate.day.gathered import Gathered
+    from tailslate.day.place_clock import Offset
 
     Word = dict[str, Any]
 
@@ -53,7 +54,7 @@ def of_shot(shot: str, records: "Gathered") -> "list[Word]":
     )
 
 
-def told(word: "Word", *, now_ms: int, old_ms: int, utc_offset_min: int) -> "Word":
+def told(word: "Word", *, now_ms: int, old_ms: int, utc_offset_min: "Offset") -> "Word":
     """Return a word as it stands now.
 
     Args:
@@ -84,7 +85,7 @@ def _left(word: "Word", now_ms: int) -> "list[float] | None":
     return [max(0.0, part * total - since) for part in (LOW_RATIO, 1.0, HIGH_RATIO)]
 
 
-def _sentence(word: "Word", over: bool, utc_offset_min: int) -> str:
+def _sentence(word: "Word", over: bool, utc_offset_min: "Offset") -> str:
     name: str = word["label"]
     at = shown.clock(word["at_ms"], utc_offset_min)
     if word["said"] == STUCK:

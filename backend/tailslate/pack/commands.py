@@ -115,7 +115,7 @@ def match_command(
 
 def _sheet(day: WholeDay, name: str) -> tuple[dict[str, Any], Gathered]:
     shot = desk.shot_of(day.records, name)
-    found = sheet.gather(shot, day.records, units=day.units, utc_offset_min=day.offset_min)
+    found = sheet.gather(shot, day.records, units=day.units, utc_offset_min=day.offset)
     return sheet.of_shot(shot, found, now_ms=day.now_ms), found
 
 

@@ -13,6 +13,7 @@ from typing import Any
 from tailslate.day import gathered, kinds, names, rows, shown
 from tailslate.day.check import DECIMAL
 from tailslate.day.gathered import Gathered
+from tailslate.day.place_clock import ahead_min
 from tailslate.pack import told
 from tailslate.pack.cells import Cell
 from tailslate.pack.whole_day import WholeDay
@@ -183,7 +184,7 @@ def _moment(at_ms: int, day: WholeDay) -> str:
     """Return a moment as ISO 8601 on the place's clock, "" when it is not known."""
     if not at_ms:
         return ""
-    clock = datetime.timezone(datetime.timedelta(minutes=day.offset_min))
+    clock = datetime.timezone(datetime.timedelta(minutes=ahead_min(at_ms, day.offset)))
     try:
         return datetime.datetime.fromtimestamp(at_ms // 1000, clock).isoformat(timespec="seconds")
     except (OverflowError, ValueError, OSError):  # a phone's clock may claim any time

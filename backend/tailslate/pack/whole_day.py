@@ -10,11 +10,15 @@ import zoneinfo
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tailslate.day import exchange, gathered, merge, readiness, sheet, shown
 from tailslate.day.edit import Edit
 from tailslate.day.gathered import Gathered
+from tailslate.day.place_clock import ahead_min
+
+if TYPE_CHECKING:
+    from tailslate.day.place_clock import Offset
 
 Records = dict[str, dict[str, list[Any]]]
 
@@ -30,16 +34,61 @@ def records_of(found: Iterable[Edit]) -> Records:
     return records
 
 
-def utc_offset_min(records: Records, moment: datetime.datetime) -> int | None:
-    """Return how far the clock of the day's place is ahead of UTC, None when nobody named a place's time zone."""
+def zone_of(records: Records) -> zoneinfo.ZoneInfo | None:
+    """Return the time zone of the day's place, None when nobody named one that is known here."""
     found = Gathered(records)
     for key in found.of_kind("day"):
         try:
-            there = moment.astimezone(zoneinfo.ZoneInfo(found.text(key, "time_zone")))
+            return zoneinfo.ZoneInfo(found.text(key, "time_zone"))
         except (zoneinfo.ZoneInfoNotFoundError, ValueError):
             continue
-        return int((there.utcoffset() or datetime.timedelta()).total_seconds()) // 60
     return None
+
+
+def offsets(zone: datetime.tzinfo, start_ms: int, end_ms: int) -> Offset:
+    """Return how far the clock of a zone is ahead of UTC from start to end: minutes, or minutes from a time on."""
+    found = [[0, _ahead_min(zone, start_ms)]]
+    at_ms = start_ms
+    while at_ms < end_ms:
+        next_ms = min(at_ms + STEP_MS, end_ms)
+        if _ahead_min(zone, next_ms) != found[-1][1]:
+            low_ms, high_ms = at_ms, next_ms
+            while high_ms - low_ms > 1:
+                middle_ms = (low_ms + high_ms) // 2
+                is_before = _ahead_min(zone, middle_ms) == found[-1][1]
+                low_ms, high_ms = (middle_ms, high_ms) if is_before else (low_ms, middle_ms)
+            found.append([high_ms, _ahead_min(zone, high_ms)])
+            next_ms = high_ms
+        at_ms = next_ms
+    return found if len(found) > 1 else found[0][1]
+
+
+STEP_MS = 7 * 86_400_000  # clocks are not changed and changed back within a week
+_EARLIEST_MS, _LATEST_MS = 0, 4_102_444_800_000  # 1970 to 2100: a phone's clock may claim any time
+
+
+def _ahead_min(zone: datetime.tzinfo, at_ms: int) -> int:
+    moment = datetime.datetime.fromtimestamp(at_ms / 1000, zone)
+    return int((moment.utcoffset() or datetime.timedelta()).total_seconds()) // 60
+
+
+def offsets_of(records: Records, edits: Sequence[Edit], moment: datetime.datetime) -> Offset | None:
+    """Return how far the clock of the day's place was ahead of UTC while it was written, and two days on.
+
+    None when nobody named a place's time zone.
+    """
+    zone = zone_of(records)
+    if zone is None:
+        return None
+    now_ms = int(moment.timestamp() * 1000)
+    times = [one.at_ms for one in edits if _EARLIEST_MS < one.at_ms < _LATEST_MS]
+    start_ms = max(min([now_ms, *times]), now_ms - YEARS_MS)
+    return offsets(
+        zone, start_ms, max([now_ms, *[one for one in times if one < now_ms + YEARS_MS]]) + 2 * 86_400_000
+    )
+
+
+YEARS_MS = 5 * 366 * 86_400_000  # further back the clock of five years ago will do
 
 
 @dataclass(frozen=True)
@@ -58,7 +107,7 @@ class WholeDay:
 
     edits: Sequence[Edit]
     now_ms: int
-    offset_min: int
+    offset: Offset
     units: str = "metric"
     title_given: str = ""
     records: Records = field(default_factory=dict)
@@ -70,7 +119,7 @@ class WholeDay:
     ) -> WholeDay:
         """Return the day that these edits make; the clock is that of the moment when the place's is not known."""
         records = records_of(edits)
-        offset = utc_offset_min(records, moment)
+        offset = offsets_of(records, edits, moment)
         is_place_known = offset is not None
         if offset is None:
             offset = int((moment.utcoffset() or datetime.timedelta()).total_seconds()) // 60
@@ -79,12 +128,12 @@ class WholeDay:
     @cached_property
     def found(self) -> Gathered:
         """The records by field."""
-        return Gathered(self.records, units=self.units, utc_offset_min=self.offset_min)
+        return Gathered(self.records, units=self.units, utc_offset_min=self.offset)
 
     @cached_property
     def page(self) -> dict[str, Any]:
         """The page of the whole day, as the rules give it."""
-        return sheet.of_day(self.records, units=self.units, utc_offset_min=self.offset_min)
+        return sheet.of_day(self.records, units=self.units, utc_offset_min=self.offset)
 
     @property
     def key(self) -> str:
@@ -125,16 +174,17 @@ class WholeDay:
         told = self.clock(self.now_ms)
         if self.is_place_known:
             return told
-        hours, minutes = divmod(abs(self.offset_min), 60)
+        offset_min = ahead_min(self.now_ms, self.offset)
+        hours, minutes = divmod(abs(offset_min), 60)
         return f"{told} UTC" + (
-            f"{'-' if self.offset_min < 0 else '+'}{hours}:{minutes:02d}" if self.offset_min else ""
+            f"{'-' if offset_min < 0 else '+'}{hours}:{minutes:02d}" if offset_min else ""
         )
 
     def clock(self, at_ms: int) -> str:
         """Return a time of day on the place's clock, "" when it is not known."""
-        return shown.clock(at_ms, self.offset_min) if at_ms else ""
+        return shown.clock(at_ms, self.offset) if at_ms else ""
 
     def _shot(self, shot: str) -> ShotSheet:
-        found = sheet.gather(shot, self.records, units=self.units, utc_offset_min=self.offset_min)
+        found = sheet.gather(shot, self.records, units=self.units, utc_offset_min=self.offset)
         made = sheet.of_shot(shot, found, incomplete=self.incomplete, now_ms=self.now_ms)
         return ShotSheet(shot, made, readiness.of_shot(made, found), found)

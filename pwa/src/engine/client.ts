@@ -11,6 +11,7 @@ import type {
   Keepsake,
   News,
   NotSaved,
+  Offset,
   Opened,
   RecordKey,
   RulesAnswer,
@@ -158,7 +159,7 @@ export function newId(): string {
 export const remove = (record: RecordKey, for_whom = ""): Promise<Saved | NotSaved> =>
   engine.remove(record, for_whom);
 /** How quantities and times are told in sheets, from now on. */
-export const tellIn = (how: { units: string; utc_offset_min: number }): Promise<void> => engine.tellIn(how);
+export const tellIn = (how: { units: string; utc_offset_min: Offset }): Promise<void> => engine.tellIn(how);
 /** Number of this build, for 'this phone'. */
 export const build: string = __BUILD__;
 

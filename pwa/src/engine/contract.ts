@@ -5,6 +5,9 @@
 /** Anything an edit may hold. A quantity is [decimal text in SI, as typed]; a tick is false or ["done", [[cell key, value], ...]]. */
 export type Value = null | boolean | number | string | Value[];
 
+/** Minutes that a clock is ahead of UTC; or [from [ms since 1970 UTC], minutes] in the order of time, as day/place_clock.py. */
+export type Offset = number | [from_ms: number, minutes: number][];
+
 /** "kind/id", for example "shot/12c". */
 export type RecordKey = string;
 
@@ -247,7 +250,7 @@ export type Engine = {
   /** Take a record off the day, with its parts. It comes back by any edit that this phone has not seen. */
   remove(record: RecordKey, for_whom?: string): Promise<Saved | NotSaved>;
   /** How quantities and times are told in sheets: "metric" or "imperial", and the set's clock ahead of UTC. */
-  tellIn(how: { units: string; utc_offset_min: number }): Promise<void>;
+  tellIn(how: { units: string; utc_offset_min: Offset }): Promise<void>;
   /** One shot, recomputed now. */
   shot(shot: string): Promise<ShotSummary | null>;
   history(record: RecordKey): Promise<HistoryLine[]>;
@@ -258,7 +261,7 @@ export type Engine = {
     count: number;
     mine: string[];
     units: string;
-    utc_offset_min: number;
+    utc_offset_min: Offset;
   }): Promise<{ rows: FeedRow[]; is_all: boolean }>;
   /** The edits that `facts.unsent` counts, oldest first: the list on 'this phone', and the torn marks of rows. */
   unsent(): Promise<UnsentLine[]>;

@@ -1,6 +1,6 @@
 // The newest edits of the day as rows in words: gathers lines and what they name, and asks day/feed.py for the rest.
 import type { Records } from "./cells";
-import type { FeedRow, RecordKey, Value } from "./contract";
+import type { FeedRow, Offset, RecordKey, Value } from "./contract";
 import type { DayState } from "./day_state";
 import type { Parts } from "./edit_text";
 import { namedIn } from "./gather";
@@ -11,7 +11,7 @@ import type { Rules } from "./rules";
 const LINES_PER_CALL = 40;
 const STEPS = 3; // a level's source's circuit: as far as names are borrowed
 
-export type FeedAsked = { count: number; mine: string[]; units: string; utc_offset_min: number };
+export type FeedAsked = { count: number; mine: string[]; units: string; utc_offset_min: Offset };
 
 /** The last `count` rows in the order in which their edits came here, newest first; `is_all` when nothing is older. */
 export function feedOf(

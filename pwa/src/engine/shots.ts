@@ -1,11 +1,11 @@
 // What the rules make of each shot, kept as a cache: computed again when a record that it read has changed.
-import type { RecordKey, ShotSummary } from "./contract";
+import type { Offset, RecordKey, ShotSummary } from "./contract";
 import type { DayEngine } from "./day_engine";
 import { Gatherer, type Step } from "./gather";
 
 const PAUSE_MS = 30;
 
-export type HowTold = { units: string; utc_offset_min: number };
+export type HowTold = { units: string; utc_offset_min: Offset };
 
 export class Shots {
   private readonly gatherer: Gatherer;
