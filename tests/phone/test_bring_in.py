@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from pathlib import Path
 
@@ -200,6 +201,23 @@ def test_two_phones_hand_the_day_over_in_a_file_without_a_server_and_twice_chang
     gaffer.hear()
     assert gaffer.engine.day() == props.engine.day()
     assert props.engine.facts["refused"] == []
+
+
+def test_where_the_phone_can_share_files_the_day_is_handed_over_by_its_own_sheet(assistant: Screen) -> None:
+    page = assistant.page
+    page.evaluate(
+        """() => {
+          navigator.canShare = ({ files }) => files.length === 1;
+          navigator.share = async ({ files }) => { globalThis.shared = files[0]; };
+        }"""
+    )
+    assistant.engine.saved("source", "key", {"title": "Lamp over the table"})
+    assistant.go("bring/day")
+    page.get_by_role("button", name="Share the file").tap()
+    expect(page.get_by_role("status").filter(has_text="KB")).to_be_visible()
+    text = page.evaluate("async () => await shared.text()")
+    assert json.loads(text)["file"] == "tailslate-day-1"
+    assert "Lamp over the table" in text
 
 
 def test_a_file_that_is_damaged_cut_or_of_another_day_says_so_and_takes_nothing_by_itself(

@@ -131,6 +131,23 @@ def test_a_change_is_undone_from_the_feed_as_a_new_edit_that_everyone_gets(
     assert gaffer.value_of("source/key", "height_m") == before
 
 
+def test_an_older_edit_is_undone_from_the_history_too_and_a_tick_never_comes_back_by_it(
+    key_grip: Screen,
+) -> None:
+    before = key_grip.value_of("dressing/chart", "place")
+    key_grip.engine.saved("dressing", "chart", {"place": "on the bar"})
+    key_grip.go("history/dressing/chart")
+    page = key_grip.page
+    line = page.locator("main li").filter(has_text="on the bar").first
+    line.get_by_role("button", name=re.compile("^Undo")).click()
+    expect(line.get_by_text("Undone")).to_be_visible()
+    assert key_grip.value_of("dressing/chart", "place") == before
+    key_grip.engine.saved("task", "own", {"title": "Coil it", "department": "grip", "done": ["done", []]})
+    key_grip.engine.saved("task", "own", {"done": False})
+    key_grip.go("history/task/own")
+    expect(page.get_by_text("does not come back by an undo")).to_be_visible()
+
+
 def test_a_raised_hold_is_not_undone_but_opened_to_be_cleared(
     key_grip: Screen, open_device: Callable[..., Page], demonstration: ServerProcess
 ) -> None:

@@ -36,6 +36,12 @@ SCREENS = (
     "add/reading",
     "add/reading?shot=12c&point=purser-face&role=key",
     "add/task",
+    "add/booking?shot=12c",
+    "bring",
+    "bring/day",
+    "feed",
+    "search",
+    "kit/place",
 )
 MODES = ("dark", "night", "day")
 

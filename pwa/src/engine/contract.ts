@@ -256,12 +256,13 @@ export type Engine = {
   history(record: RecordKey): Promise<HistoryLine[]>;
   /** When the server received edits, by its clock; those of which that is not known are left out. */
   arrivals(ids: string[]): Promise<{ [id: string]: number }>;
-  /** The newest edits of the day in words, in the order in which they came here. */
+  /** The newest edits of the day, or of one record, in words, in the order in which they came here. */
   feed(asked: {
     count: number;
     mine: string[];
     units: string;
     utc_offset_min: Offset;
+    record?: RecordKey;
   }): Promise<{ rows: FeedRow[]; is_all: boolean }>;
   /** The edits that `facts.unsent` counts, oldest first: the list on 'this phone', and the torn marks of rows. */
   unsent(): Promise<UnsentLine[]>;

@@ -11,16 +11,22 @@ import type { Rules } from "./rules";
 const LINES_PER_CALL = 40;
 const STEPS = 3; // a level's source's circuit: as far as names are borrowed
 
-export type FeedAsked = { count: number; mine: string[]; units: string; utc_offset_min: Offset };
+export type FeedAsked = {
+  count: number;
+  mine: string[];
+  units: string;
+  utc_offset_min: Offset;
+  record?: RecordKey;
+};
 
-/** The last `count` rows in the order in which their edits came here, newest first; `is_all` when nothing is older. */
+/** The last `count` rows in the order in which their edits came here, newest first, of one record or of all; `is_all` when nothing is older. */
 export function feedOf(
   rules: Rules,
   kinds: Kinds,
   state: DayState,
-  { count, ...told }: FeedAsked,
+  { count, record, ...told }: FeedAsked,
 ): { rows: FeedRow[]; is_all: boolean } {
-  const ids = [...state.held.ids()].reverse();
+  const ids = (record ? [...state.held.idsOf(record)] : [...state.held.ids()]).reverse();
   const rows: FeedRow[] = [];
   let place = 0;
   for (; place < ids.length && rows.length < count; place += LINES_PER_CALL) {

@@ -3,6 +3,7 @@ import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { useAnswer } from "../../asked";
 import { gather } from "../../day_reads";
+import type { ScreenAct } from "../../engine/client";
 import { units } from "../../preferences";
 
 export type Brought = {
@@ -50,13 +51,23 @@ export const say = (more: Partial<Said>): void => {
   said.value = { ...said.value, ...more };
 };
 
+/** What came in last, and how it goes back: offered for as long as the app is open. */
+export type Done = {
+  rows: number;
+  acts: ScreenAct[];
+  back: ScreenAct[];
+  was_there: boolean[];
+  is_back: boolean;
+};
+export const done = signal<Done | null>(null);
+
 const TYPING_MS = 250;
 /** As much as the rules take; how much there is in all they are told, and refuse. */
 const SENT_LETTERS = 400_000;
 const KINDS = ["shot", "dressing", "drink", "kit", "scene", "setup"];
 
-/** What the rules make of it, `made` counting what came in since. */
-export function useBrought(made: number) {
+/** What the rules make of it. */
+export function useBrought() {
   const now = said.value;
   const [calm, setCalm] = useState(now);
   useEffect(() => {
@@ -75,6 +86,6 @@ export function useBrought(made: number) {
         records: gather(KINDS),
       }
     : null;
-  const asked = useAnswer<Brought>(question, [calm, units.value, made]);
+  const asked = useAnswer<Brought>(question, [calm, units.value, done.value]);
   return { ...asked, is_current: asked.is_current && calm === now };
 }

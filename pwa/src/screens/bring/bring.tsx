@@ -1,7 +1,7 @@
 // A list that people have, pasted or from a file: what the rules make of it is shown, corrected, and taken whole.
 import type { ComponentChildren } from "preact";
 import { useId, useState } from "preact/hooks";
-import { offerUndo, save } from "../../acting";
+import { save } from "../../acting";
 import { useSlow } from "../../asked";
 import { recordNow } from "../../day_signals";
 import { ask, type ScreenAct } from "../../engine/client";
@@ -12,7 +12,7 @@ import { useGoing, Waiting } from "../../parts/slow";
 import { link } from "../../routing";
 import { words } from "../../words";
 import { Choices, Chooser } from "../record/chosen_entry";
-import { type Brought, NOTHING_SAID, said, say, useBrought } from "./asking";
+import { type Brought, type Done, done, NOTHING_SAID, said, say, useBrought } from "./asking";
 import { DayFileScreen } from "./day_file";
 import { decoded } from "./decoded";
 
@@ -197,10 +197,7 @@ export async function actsBack(
   return undone;
 }
 
-type Done = { rows: number; back: ScreenAct[]; is_back: boolean };
-
-function Take(props: { found: Brought; is_current: boolean; onDone: (done: Done) => void }) {
-  const { found, is_current, onDone } = props;
+function Take({ found, is_current }: { found: Brought; is_current: boolean }) {
   const { is_going, failed, run } = useGoing();
   const [refused, setRefused] = useState("");
   const rows = found.rows.filter(({ state }) => state !== "same").length;
@@ -210,9 +207,7 @@ function Take(props: { found: Brought; is_current: boolean; onDone: (done: Done)
     const answer = await save(acts, "", undefined, true);
     setRefused(answer.reasons[0]?.sentence ?? "");
     if (!answer.saved) return;
-    const back = await actsBack(acts, answer.back, was_there);
-    offerUndo(w.title, back);
-    onDone({ rows, back, is_back: false });
+    done.value = { rows, acts, back: answer.back, was_there, is_back: false };
   };
   if (found.faults.length) return null;
   return (
@@ -237,31 +232,27 @@ function Take(props: { found: Brought; is_current: boolean; onDone: (done: Done)
   );
 }
 
-function DoneWith({ done, onBack }: { done: Done; onBack: () => void }) {
+function DoneWith({ rows, acts, back, was_there, is_back }: Done) {
   const { is_going, failed, run } = useGoing();
   const takeBack = async () => {
-    const { saved, reasons } = await save(done.back);
+    const { saved, reasons } = await save(await actsBack(acts, back, was_there), "", undefined, true);
     if (!saved) throw new Error(reasons[0]?.sentence);
-    onBack();
+    done.value = { rows, acts, back, was_there, is_back: true };
   };
   return (
     <div class="actions" role="status">
       <p>
-        <b>{done.is_back ? w.taken_back : w.done(done.rows)}</b>
+        <b>{is_back ? w.taken_back : w.done(rows)}</b>
       </p>
       <div class="btns">
         <a class="btn solid" href={link("day")}>
           {w.look}
         </a>
-        <button
-          type="button"
-          class="btn"
-          disabled={is_going || done.is_back}
-          onClick={() => void run(takeBack)}
-        >
+        <button type="button" class="btn" disabled={is_going || is_back} onClick={() => void run(takeBack)}>
           {w.take_back}
         </button>
       </div>
+      <Waiting sentence={words.wait.saving} is_going={is_going} />
       <NotSaved sentence={failed} />
     </div>
   );
@@ -270,19 +261,13 @@ function DoneWith({ done, onBack }: { done: Done; onBack: () => void }) {
 const Notes = ({ children }: { children: ComponentChildren }) => <p class="para sub">{children}</p>;
 
 function BringList() {
-  const [done, setDone] = useState<Done | null>(null);
-  const [made, setMade] = useState(0);
   const { text, read_as, left_out } = said.value;
-  const { answer, refusal, is_current } = useBrought(made);
+  const { answer, refusal, is_current } = useBrought();
   const found = text.trim() ? answer : null;
   const is_slow = useSlow(text.trim() !== "" && !is_current && !refusal);
   const begin = (more: { text: string; read_as: string }) => {
-    setDone(null);
+    done.value = null;
     say({ ...NOTHING_SAID, ...more });
-  };
-  const finish = (now: Done) => {
-    setDone(now);
-    setMade(made + 1);
   };
   const readFile = async (file: File) => {
     const { text, encoding } = decoded(new Uint8Array(await file.arrayBuffer()));
@@ -316,8 +301,8 @@ function BringList() {
       </div>
       <FileEntry label={w.file} accept=".csv,.tsv,.txt,text/*" onFile={(file) => void readFile(file)} />
       <Progress sentence={w.reading} is_slow={is_slow} />
-      {done && <DoneWith done={done} onBack={() => finish({ ...done, is_back: true })} />}
-      {found && !done && !refusal && (
+      {done.value && <DoneWith {...done.value} />}
+      {found && !done.value && !refusal && (
         <>
           <div class="entry">
             <Choices
@@ -327,7 +312,7 @@ function BringList() {
               onChoose={([kind]) => say({ kind: kind ?? "", columns: null, corrections: {} })}
             />
           </div>
-          <Take found={found} is_current={is_current} onDone={finish} />
+          <Take found={found} is_current={is_current} />
           <Faults found={found} />
           {left_out.length > 0 && (
             <div class="actions">

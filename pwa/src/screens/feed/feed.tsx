@@ -20,6 +20,33 @@ import { Choices } from "../record/chosen_entry";
 const w = words.bring.feed;
 const PAGE = 40;
 
+/** The button that undoes one edit; nothing where the rules say why not. */
+export function Undo({ row }: { row: FeedRow }) {
+  const [is_undone, setUndone] = useState(false);
+  const { is_going, failed, run } = useGoing();
+  if (row.undo.why_not) return null;
+  const undoIt = () =>
+    run(async () => {
+      await takeBack(row);
+      setUndone(true);
+    });
+  return (
+    <>
+      <button
+        type="button"
+        class="btn narrow"
+        disabled={is_going || is_undone}
+        aria-label={w.undo_of(row.title, row.at)}
+        onClick={() => void undoIt()}
+      >
+        {is_undone ? w.undone : w.undo}
+      </button>
+      <Waiting sentence={words.wait.saving} is_going={is_going} />
+      <NotSaved sentence={failed} />
+    </>
+  );
+}
+
 async function takeBack({ undo, record, title }: FeedRow): Promise<void> {
   const [kind = "", id = ""] = record.split("/");
   if (undo.remove) {
@@ -33,52 +60,30 @@ async function takeBack({ undo, record, title }: FeedRow): Promise<void> {
   if (!saved) throw new Error(reasons[0]?.sentence);
 }
 
-function Change({ row }: { row: FeedRow }) {
-  const [is_undone, setUndone] = useState(false);
-  const { is_going, failed, run } = useGoing();
-  const { undo } = row;
-  const undoIt = () =>
-    run(async () => {
-      await takeBack(row);
-      setUndone(true);
-    });
-  return (
-    <li>
-      <a class="row plain" href={recordLink(row.record)}>
-        <span>
-          <span class="t">
-            {isUnseen(row.record) && <Unseen />}
-            <b>
-              <Said>{row.title}</Said>
-            </b>
-            {row.did && `, ${w.did[row.did]}`}
-          </span>
-          {row.changes.map((sentence) => (
-            <span key={sentence} class="n">
-              <Said>{sentence}</Said>
-            </span>
-          ))}
-          {row.more > 0 && <span class="n">{w.more(row.more)}</span>}
-          <span class="n">{words.join_words([row.who, row.at])}</span>
-          {undo.why_not && <span class="n">{undo.why_not}</span>}
+const Change = ({ row }: { row: FeedRow }) => (
+  <li>
+    <a class="row plain" href={recordLink(row.record)}>
+      <span>
+        <span class="t">
+          {isUnseen(row.record) && <Unseen />}
+          <b>
+            <Said>{row.title}</Said>
+          </b>
+          {row.did && `, ${w.did[row.did]}`}
         </span>
-      </a>
-      {!undo.why_not && (
-        <button
-          type="button"
-          class="btn narrow"
-          disabled={is_going || is_undone}
-          aria-label={w.undo_of(row.title, row.at)}
-          onClick={() => void undoIt()}
-        >
-          {is_undone ? w.undone : w.undo}
-        </button>
-      )}
-      <Waiting sentence={words.wait.saving} is_going={is_going} />
-      <NotSaved sentence={failed} />
-    </li>
-  );
-}
+        {row.changes.map((sentence) => (
+          <span key={sentence} class="n">
+            <Said>{sentence}</Said>
+          </span>
+        ))}
+        {row.more > 0 && <span class="n">{w.more(row.more)}</span>}
+        <span class="n">{words.join_words([row.who, row.at])}</span>
+        {row.undo.why_not && <span class="n">{row.undo.why_not}</span>}
+      </span>
+    </a>
+    <Undo row={row} />
+  </li>
+);
 
 type Loaded = { rows: FeedRow[]; is_all: boolean; edits: number };
 

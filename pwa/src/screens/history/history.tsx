@@ -2,17 +2,19 @@
 import { useEffect, useState } from "preact/hooks";
 import { save } from "../../acting";
 import { useSlow } from "../../asked";
-import { timeOfDay } from "../../clock";
+import { timeOfDay, utcOffsetMin } from "../../clock";
 import { idOf, kindOf, personName, titleOf } from "../../day_reads";
 import { record as recordSignal } from "../../day_signals";
-import { history } from "../../engine/client";
-import type { HistoryLine, Value } from "../../engine/contract";
+import { feed, history } from "../../engine/client";
+import type { FeedRow, HistoryLine, Value } from "../../engine/contract";
 import { useInView } from "../../in_view";
 import { fieldNamed } from "../../kinds_table";
 import { Empty, Head, Progress } from "../../parts/blocks";
 import { Said } from "../../parts/said";
+import { units } from "../../preferences";
 import { link } from "../../routing";
 import { words } from "../../words";
+import { Undo } from "../feed/feed";
 import { ShownValue } from "../record/shown_value";
 
 type Change = { field: string; from: Value | undefined; to: Value };
@@ -53,7 +55,7 @@ function when(line: HistoryLine): string {
   ]);
 }
 
-function Line({ line, record }: { line: Told; record: string }) {
+function Line({ line, record, row }: { line: Told; record: string; row: FeedRow | undefined }) {
   const kind = kindOf(record);
   const putBack = ({ field, to }: Change) =>
     void save(
@@ -91,6 +93,8 @@ function Line({ line, record }: { line: Told; record: string }) {
       <span class="n">
         <Said>{who(line)}</Said>. {when(line)}
       </span>
+      {row && <Undo row={row} />}
+      {row?.undo.why_not && <span class="n">{row.undo.why_not}</span>}
       {line.verdicts.map(([says, code, sentence]) => (
         <span key={`${says} ${code}`} class="n">
           <b>{words.history.verdicts[says] ?? says}</b> <Said>{sentence}</Said>
@@ -104,14 +108,20 @@ export function HistoryScreen({ parts }: { parts: string[] }) {
   const [kind = "", id = ""] = parts;
   const record = `${kind}/${id}`;
   const [lines, setLines] = useState<Told[] | null>(null);
+  const [undos, setUndos] = useState<FeedRow[]>([]);
   const [failed, setFailed] = useState("");
   const fields = recordSignal(record).value;
   const is_slow = useSlow(!lines && !failed);
   useInView(record);
   useEffect(() => {
     let is_newest = true;
-    history(record).then(
-      (found) => is_newest && setLines(withBefore(found).reverse()),
+    const told = { mine: [], units: units.value, utc_offset_min: utcOffsetMin() };
+    Promise.all([history(record), feed({ record, count: Number.MAX_SAFE_INTEGER, ...told })]).then(
+      ([found, { rows }]) => {
+        if (!is_newest) return;
+        setLines(withBefore(found).reverse());
+        setUndos(rows);
+      },
       (error: unknown) => is_newest && setFailed(String(error)),
     );
     return () => {
@@ -126,7 +136,7 @@ export function HistoryScreen({ parts }: { parts: string[] }) {
       {lines?.length === 0 && <Empty sentence={words.history.empty} />}
       <ol>
         {lines?.map((line) => (
-          <Line key={line.id} line={line} record={record} />
+          <Line key={line.id} line={line} record={record} row={undos.find(({ id }) => id === line.id)} />
         ))}
       </ol>
       <div class="actions btns">
