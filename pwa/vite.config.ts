@@ -37,8 +37,9 @@ export default defineConfig({
       includeManifestIcons: false,
       injectManifest: {
         globPatterns: ["**/*.{js,css,html,packed,svg,png,webmanifest,woff2,txt}"],
-        // Icons are for installing and notices for reading at leisure: both have the network then.
-        globIgnores: ["icon-*.png", "apple-touch-icon.png", "notices.txt"],
+        // Icons are for installing and notices for reading at leisure: both have the network then. Letters beyond
+        // those of the screens come when a name first needs them (face.py).
+        globIgnores: ["icon-*.png", "apple-touch-icon.png", "notices.txt", "**/archivo_*_more*"],
         maximumFileSizeToCacheInBytes: 4 << 20,
       },
       manifest: {

@@ -12,6 +12,7 @@ import { Frame } from "./screens/frame/frame";
 import { JoinScreen } from "./screens/join/join";
 import { followUnseen } from "./seen";
 import { words } from "./words";
+import "../generated/faces.css";
 import "./styles/tokens.css";
 import "./styles/base.css";
 import "./styles/parts.css";
