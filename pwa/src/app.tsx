@@ -22,6 +22,7 @@ import "./styles/plots.css";
 import "./styles/sheet.css";
 import "./styles/record.css";
 import "./styles/board.css";
+import "./styles/photographs.css";
 import "./styles/wide.css";
 import "./styles/print.css";
 

@@ -17,7 +17,7 @@ const asText = (value: unknown): string => (typeof value === "string" ? value : 
 export const textOf = (key: RecordKey, field: string): string => asText(shown(record(key).value?.[field]));
 
 /** The fields that name a record, in the order in which they do. */
-const NAMING = ["number", "title", "name", "why", "ask", "text", "what", "taken_time"];
+const NAMING = ["number", "title", "name", "why", "ask", "text", "what", "says", "taken_time"];
 
 export function titleOf(key: RecordKey): string {
   const fields: Fields | undefined = record(key).value;

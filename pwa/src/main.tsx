@@ -3,13 +3,14 @@ import { render } from "preact";
 import { App } from "./app";
 import * as day from "./day_signals";
 import * as engine from "./engine/client";
+import * as pictures from "./pictures_now";
 import * as updates from "./updates";
 
 const root = document.getElementById("app");
 if (!root) throw new Error("index.html has no element with the id app");
 
 // For the console and for tests: the same door that the screens use.
-Object.assign(globalThis, { tailslate: { ...engine, ...day, ...updates } });
+Object.assign(globalThis, { tailslate: { ...engine, ...day, ...pictures, ...updates } });
 
 const opening = engine.startEngine();
 render(<App opening={opening} />, root);

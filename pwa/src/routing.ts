@@ -37,7 +37,7 @@ export function back(): void {
 export function recordLink(record: string, about: { [name: string]: string } = {}): string {
   const [kind = "", id = ""] = record.split("/");
   if (kind === "shot") return link("shot", [id]);
-  if (kind === "hold" || kind === "request") return link(kind, [id]);
+  if (kind === "hold" || kind === "request" || kind === "photograph") return link(kind, [id]);
   return link("record", [kind, id], about);
 }
 

@@ -3,6 +3,8 @@
 
 import { english_of_board } from "./words_of_board";
 import { english_of_bring } from "./words_of_bring";
+import { english_of_help } from "./words_of_help";
+import { english_of_photographs } from "./words_of_photographs";
 import { english_of_record } from "./words_of_record";
 import { english_of_sheet } from "./words_of_sheet";
 
@@ -109,7 +111,7 @@ const english = {
     clear: "Clear it",
     clearing_it: "clearing the hold",
     clearing: "Clearing waits for the server",
-    no_longer: "This hold is cleared.",
+    no_longer: "This hold is cleared. Its history says by whom.",
     again: "The clearing no longer counts.",
     only_heads: "Heads of department and assistant directors clear a hold.",
   },
@@ -130,7 +132,7 @@ const english = {
     },
     must: "must",
     nice: "nice to have",
-    settled: "This request is done, or it is not on this phone.",
+    settled: "This request is done, or it has not reached this phone. Its history says more.",
   },
   dock: { more: "More", look: "Look at both", name: "Answer" },
   shot: {
@@ -167,14 +169,17 @@ const english = {
     edit_shot: "Edit the shot",
     phase: "Phase",
     empty: {
-      rig: "Nothing to rig or do is listed.",
-      frame: "No set-up is described.",
-      glasses: "No drink or food serves this shot.",
-      dressing: "No dressing serves this shot.",
-      marks: "No marks are listed.",
+      rig: "Nothing to rig or do is listed. Add a stand, a lamp or a circuit on Set, or a task here.",
+      frame: "No set-up is described. Add one: lens, stop and where the camera stands.",
+      glasses:
+        "No drink or food serves this shot. Add one: what is in it decides what to mix and whom to ask.",
+      dressing: "No dressing serves this shot. Add what is in the picture or gives light back.",
+      marks: "No marks are listed. Add where people and things stand.",
     },
     unknown: "unknown",
   },
+  help: english_of_help,
+  photograph: english_of_photographs,
   sheet: english_of_sheet,
   bring: english_of_bring,
   record_of_day: english_of_record,
@@ -221,7 +226,7 @@ const english = {
     keep: "Keep it",
     bring_back: "Bring it back",
     back: "This came back: someone wrote on it after it was removed.",
-    none: "Nothing is known of this record.",
+    none: "Nothing is known of this record. It may not have reached this phone yet: exchange on This phone.",
     unknown: "unknown",
     choose: "Choose",
     newer: "Made with a newer version. Update to edit it.",
@@ -241,14 +246,15 @@ const english = {
     third: "Or type a third",
     save_third: "Use this",
     waits: (n: number) => (n === 1 ? "1 tick waits for this" : `${n} ticks wait for this`),
-    settled: "Settled. One answer stands now.",
+    settled: "Settled. One answer stands now. Nothing is left to pick.",
     shown: "shown now",
     not_done_counts: "Not done counts.",
     unknown_person: "someone",
   },
   history: {
     title: "History",
-    empty: "Nobody has written on this yet.",
+    empty:
+      "Nobody has written on this yet. What is edited, ticked or removed stands here, with name and time.",
     claimed: (time: string) => `${time} by their phone`,
     received: (time: string) => `server got it ${time}`,
     unsent: "unsent, only on this phone",

@@ -3,7 +3,7 @@
 export const english_of_sheet = {
   fill_in: "Tap to fill in",
   to_know_more: "To know more",
-  not_worked_out: "Not worked out yet on this phone.",
+  not_worked_out: "Not worked out yet on this phone. It comes by itself once the arithmetic has started.",
   light: {
     was: (before: string) => `was ${before}`,
     from_key: "from the key",
@@ -135,7 +135,7 @@ export const english_of_sheet = {
     add: "Try it",
     tried: "Tried here",
     take_off: "Tap to take it off",
-    nothing: "Nothing is tried yet.",
+    nothing: "Nothing is tried yet. Choose a source and what to change above.",
     now: (shown: string) => `now ${shown}`,
     would: "Would be",
     same: "as now",

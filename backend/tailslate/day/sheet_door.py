@@ -11,6 +11,7 @@ from tailslate.day import (
     history,
     legs,
     match,
+    meanings,
     meter,
     paper_list,
     readiness,
@@ -188,4 +189,5 @@ ACTS = {
     "match": _match,
     "turn_around": _turn_around,
     "paper_list": lambda asked: {"list": paper_list.of_sheet(asked["rows"])},
+    "meanings": lambda asked: {"meanings": meanings.meanings(asked["labels"], asked.get("part", ""))},
 }

@@ -2,17 +2,21 @@
 // Knows no rule, no database, no network.
 import * as Comlink from "comlink";
 import { applyNews, applyOpened, recordNow } from "../day_signals";
+import { hearOfPictures } from "../pictures_now";
 import type {
   Act,
   Engine,
   Facts,
   HistoryLine,
   JoinRequest,
+  KeepAnswer,
   Keepsake,
+  NewPicture,
   News,
   NotSaved,
   Offset,
   Opened,
+  Picture,
   RecordKey,
   RulesAnswer,
   Saved,
@@ -66,6 +70,7 @@ function drop(day: string): void {
 function hear(news: News): void {
   if (news.news === "keepsake") keep(news.keepsake);
   else if (news.news === "forgotten") drop(news.day);
+  else if (news.news === "pictures" || news.news === "picture") hearOfPictures(news);
   else applyNews(news);
 }
 
@@ -179,6 +184,12 @@ export const readDayFile = (text: string, as_other = false): ReturnType<Engine["
 export const takeDayFile = (text: string, only_whole = false): ReturnType<Engine["takeDayFile"]> =>
   engine.takeDayFile(text, only_whole);
 export const printed = (what: "pack" | "report"): ReturnType<Engine["printed"]> => engine.printed(what);
+export const keepPicture = (picture: NewPicture): Promise<KeepAnswer> => engine.keepPicture(picture);
+export const picture = (digest: string, wants_full: boolean, is_again = false): Promise<Picture> =>
+  engine.picture(digest, wants_full, is_again);
+export const pinPicture = (digest: string, is_pinned: boolean): Promise<void> =>
+  engine.pinPicture(digest, is_pinned);
+export const picturesBudget = (bytes: number): Promise<void> => engine.picturesBudget(bytes);
 export const report = (): Promise<string> => engine.report();
 export const forget = (unsent: number): Promise<{ forgotten: boolean; unsent: number }> =>
   engine.forget(unsent);

@@ -221,6 +221,26 @@ export type DayFile = {
   cells?: string;
 };
 
+/** A picture as the page made it, ready to be kept. */
+export type NewPicture = { octets: Uint8Array; small: Uint8Array | null };
+/** `phone_full`: the phone refused the room, also after all that the server has was dropped. */
+export type KeepAnswer = { kept: true; digest: string } | { kept: false; code: "phone_full" | "not_kept" };
+
+/** What is on this phone of a picture. `octets` is a whole picture, full or small; never half of one. */
+export type Picture = {
+  /** whole: here in full; small: only a small one is; the others say why nothing more is here. */
+  state: "whole" | "small" | "fetching" | "not_here" | "no_signal" | "not_allowed" | "damaged" | "phone_full";
+  octets: Uint8Array | null;
+  is_full: boolean;
+  is_sent: boolean;
+  is_pinned: boolean;
+  /** Why the server will not take it. */
+  refused: string;
+};
+
+/** All pictures of the day on this phone. */
+export type PicturesNow = { unsent: number; held_bytes: number; budget_bytes: number };
+
 /** What the engine says without being asked. */
 export type News =
   | {
@@ -232,6 +252,9 @@ export type News =
     }
   | { news: "shots"; shots: { [shot: string]: ShotSummary } }
   | { news: "facts"; facts: Facts }
+  | { news: "pictures"; now: PicturesNow }
+  /** Something about one picture changed: ask again. */
+  | { news: "picture"; digest: string }
   | { news: "keepsake"; keepsake: Keepsake }
   | { news: "forgotten"; day: string }
   | { news: "day"; opened: Opened };
@@ -281,7 +304,15 @@ export type Engine = {
   printed(what: "pack" | "report"): Promise<{ pdf: Blob } | { refused: string }>;
   /** Text about this phone for whoever helps: versions, counts, sizes, errors; nothing of what people wrote. */
   report(): Promise<string>;
-  /** Drop this day from this phone. With `unsent` another number than facts.unsent + refused, nothing is dropped. */
+  /** Keep a picture on this phone, before the edit that names it is made. It is sent after the words. */
+  keepPicture(picture: NewPicture): Promise<KeepAnswer>;
+  /** A picture as it is here; it is fetched when it is not. `is_again` asks once more after a failure. */
+  picture(digest: string, wants_full: boolean, is_again: boolean): Promise<Picture>;
+  /** A pinned picture is never dropped to keep the budget. */
+  pinPicture(digest: string, is_pinned: boolean): Promise<void>;
+  /** How much room full pictures may take on this phone. */
+  picturesBudget(bytes: number): Promise<void>;
+  /** Drop this day from this phone. `unsent` is facts.unsent + refused + pictures unsent; with another, nothing is. */
   forget(unsent: number): Promise<{ forgotten: boolean; unsent: number }>;
   /** The page came into sight or left it: nothing runs while hidden. */
   visible(is_visible: boolean): Promise<void>;

@@ -41,6 +41,8 @@ export class ExchangeRounds {
   private hidden = new AbortController();
   private bell: Promise<void> | null = null;
   private readonly closed = new AbortController();
+  /** Told when a round is over, whatever came of it. */
+  onRound: () => void = () => {};
 
   constructor(
     private readonly day: DayEngine,
@@ -84,6 +86,7 @@ export class ExchangeRounds {
         this.running = null;
         this.day.is_exchanging = false;
         this.day.tellFacts();
+        this.onRound();
         if (this.is_wanted_again) {
           this.is_wanted_again = false;
           this.soon();

@@ -10,10 +10,13 @@ import type {
   FeedRow,
   HistoryLine,
   JoinRequest,
+  KeepAnswer,
   Keepsake,
+  NewPicture,
   News,
   NotSaved,
   Opened,
+  Picture,
   Reason,
   RecordKey,
   RulesAnswer,
@@ -26,6 +29,8 @@ import { carry } from "./exchange";
 import { ExchangeRounds } from "./exchange_round";
 import { type FeedAsked, feedOf } from "./feed";
 import { historyOf, unsentLines } from "./history";
+import { Photographs } from "./photographs";
+import { dropPhotographs } from "./photographs_store";
 import { reportOf } from "./report";
 import { type Rules, RulesRefused } from "./rules";
 import { type HowTold, Shots } from "./shots";
@@ -35,7 +40,7 @@ import { databaseName } from "./store";
 const tell = (news: News): void => postMessage({ news });
 
 /** One day, with what runs beside it. */
-type Open = { day: DayEngine; rounds: ExchangeRounds; shots: Shots | null };
+type Open = { day: DayEngine; rounds: ExchangeRounds; photographs: Photographs; shots: Shots | null };
 
 let rules: Promise<Rules> | null = null;
 let open: Open | null = null;
@@ -50,7 +55,9 @@ function rulesStarted(): Promise<Rules> {
 function start(day_id: string): Open {
   const day = new DayEngine(day_id, tell);
   const rounds = new ExchangeRounds(day, () => made.shots?.openHolds() ?? []);
-  const made: Open = { day, rounds, shots: null };
+  const photographs = new Photographs(day, tell);
+  rounds.onRound = () => photographs.sendSoon(0);
+  const made: Open = { day, rounds, photographs, shots: null };
   day.onTabNews = (news) => {
     if (news.told === "forgotten") void leave(made);
   };
@@ -73,6 +80,7 @@ async function begin(opened: Open, stored: ShotSummary[]): Promise<void> {
   shots.show(is_visible);
   shots.begin(stored);
   rounds.show(is_visible);
+  await opened.photographs.tellNow();
 }
 
 function publish(day: DayEngine, summaries: ShotSummary[]): void {
@@ -91,6 +99,7 @@ function beginSoon(opened: Open, answer: Opened): void {
 
 async function leave(left: Open): Promise<void> {
   left.rounds.close();
+  left.photographs.close();
   left.day.close();
   if (open === left) open = null;
   tell({ news: "forgotten", day: left.day.day });
@@ -167,6 +176,7 @@ const engine: Engine = {
     const credential: Credential = { membership: { day, day_title, device, person, sets }, token };
     if (open) {
       open.rounds.close();
+      open.photographs.close();
       open.day.close();
     }
     const made = start(day);
@@ -292,14 +302,29 @@ const engine: Engine = {
     return open ? reportOf(open.day) : "No day is open on this phone.";
   },
 
+  async keepPicture(picture: NewPicture): Promise<KeepAnswer> {
+    return opened().photographs.keep(picture);
+  },
+  async picture(digest: string, wants_full: boolean, is_again: boolean): Promise<Picture> {
+    return opened().photographs.picture(digest, wants_full, is_again);
+  },
+  async pinPicture(digest: string, is_pinned: boolean): Promise<void> {
+    await opened().photographs.pin(digest, is_pinned);
+  },
+  async picturesBudget(bytes: number): Promise<void> {
+    await opened().photographs.setBudget(bytes);
+  },
+
   async forget(unsent: number): Promise<{ forgotten: boolean; unsent: number }> {
     const left = opened();
     const { state } = left.day;
-    const counted = state.unsent.size + state.refused.length;
+    const { unsent: pictures } = await left.photographs.tellNow();
+    const counted = state.unsent.size + state.refused.length + pictures;
     if (counted !== unsent) return { forgotten: false, unsent: counted };
     left.day.tabs.tell({ told: "forgotten" });
     await leave(left);
     await deleteDB(databaseName(left.day.day));
+    await dropPhotographs(left.day.day);
     return { forgotten: true, unsent: 0 };
   },
 

@@ -38,7 +38,8 @@ const changes = computed((): Change[] => {
     for (const key of recordsOf(name).value) {
       for (const [field, cell] of Object.entries(record(key).peek() ?? {})) {
         const live = cell[1][0];
-        if (!live || ends.includes(field)) continue;
+        const is_inner = ends.includes(field) || (name === "photograph" && field !== "says");
+        if (!live || is_inner) continue;
         const [, value, at_ms, by, for_whom] = live;
         found.push({ record: key, field, value, at_ms, by, for_whom });
       }

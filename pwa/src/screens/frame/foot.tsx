@@ -8,6 +8,7 @@ import type { Notice } from "../../engine/contract";
 import { FactsLine, FiveWords } from "../../parts/bottom_line";
 import { Dock } from "../../parts/dock";
 import { Said } from "../../parts/said";
+import { pictures_now } from "../../pictures_now";
 import { nextMode } from "../../preferences";
 import { link, type Place } from "../../routing";
 import { useQuiet } from "../../touch";
@@ -85,7 +86,7 @@ export function BottomOfScreen({ place }: { place: Place }) {
       <ModeBar />
       <Dock key={where} ask={ask} />
       <FactsLine
-        unsent={known?.unsent ?? null}
+        unsent={known ? known.unsent + pictures_now.value.unsent : null}
         heard={heard === null ? "" : timeOfDay(heard)}
         heard_age={is_old ? age(heard) : ""}
         kept={known?.kept ?? null}

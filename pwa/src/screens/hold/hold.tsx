@@ -9,6 +9,7 @@ import { Said, stopped } from "../../parts/said";
 import { Waiting } from "../../parts/slow";
 import { link, recordLink } from "../../routing";
 import { words } from "../../words";
+import { PhotographsOf } from "../photograph/photographs_of";
 
 /** Whether a hold has reached anyone; until the server names others, it says to use the radio. */
 export const HoldReach = ({ ids }: { ids: string[] }) => {
@@ -60,6 +61,7 @@ export function HoldScreen({ id }: { id: string }) {
           </span>
         </a>
       )}
+      <PhotographsOf record={key} />
       <div class="line">
         {hold.waiting ? (
           <b>{words.hold.clearing}</b>

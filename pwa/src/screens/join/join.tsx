@@ -7,9 +7,10 @@ import { kinds_table } from "../../kinds_table";
 import { Head } from "../../parts/blocks";
 import { Said } from "../../parts/said";
 import { chosen_departments } from "../../preferences";
-import { codeInAddress, goInstead, link } from "../../routing";
+import { codeInAddress, goInstead } from "../../routing";
 import { words } from "../../words";
 import { Choices } from "../record/chosen_entry";
+import { afterJoining } from "../tour/tour";
 import { asksToInstall, deviceName, InstallFirst, NotSecure } from "./install";
 
 const w = words.join;
@@ -45,7 +46,7 @@ function useJoin() {
       const answer = await join({ ...said, device_name: deviceName() });
       if (!answer.joined) return setReasons(answer.reasons);
       chosen_departments.value = null;
-      goInstead(link("day"));
+      goInstead(afterJoining());
       scrollTo(0, 0);
     } catch (error) {
       setReasons([{ field: "", code: "no_answer", sentence: String(error) }]);

@@ -4,6 +4,7 @@ import { facts } from "../../day_signals";
 import { forget } from "../../engine/client";
 import { Fold } from "../../parts/blocks";
 import { useGoing, Waiting } from "../../parts/slow";
+import { pictures_now } from "../../pictures_now";
 import { words } from "../../words";
 
 const w = words.phone;
@@ -12,7 +13,7 @@ export function ForgetDay() {
   const [typed, setTyped] = useState("");
   const [told, setTold] = useState("");
   const known = facts.value;
-  const lost = (known?.unsent ?? 0) + (known?.refused.length ?? 0);
+  const lost = (known?.unsent ?? 0) + (known?.refused.length ?? 0) + pictures_now.value.unsent;
   const is_sure = lost === 0 || typed.trim() === String(lost);
   const { is_going, failed, run } = useGoing();
   const drop = async () => {

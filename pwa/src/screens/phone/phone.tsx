@@ -10,10 +10,12 @@ import { Fold, Head, HoldBlock } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
 import { useGoing, Waiting } from "../../parts/slow";
+import { pictures_now } from "../../pictures_now";
 import { chosen_departments, MODES, mode, units } from "../../preferences";
 import { link, recordLink } from "../../routing";
 import { takeUpdate, update_offered } from "../../updates";
 import { words } from "../../words";
+import { RoomForPictures } from "../photograph/room";
 import { Choices } from "../record/chosen_entry";
 import { ForgetDay } from "./forget";
 
@@ -26,14 +28,16 @@ function Unsent() {
   const known = facts.value;
   const { is_going, failed, run } = useGoing();
   const oldest = known?.oldest_unsent_ms;
+  const { unsent: pictures } = pictures_now.value;
   return (
     <>
       <div>
-        <span class="v">{known?.unsent ?? "–"}</span>
+        <span class="v">{known ? known.unsent + pictures : "–"}</span>
         <span>
           <b>{w.unsent}</b>
           <span class="n">
-            {oldest ? w.oldest(timeOfDay(oldest)) : known?.unsent === 0 ? w.all_sent : ""}
+            {pictures > 0 && `${words.photograph.unsent_count(pictures)}. `}
+            {oldest ? w.oldest(timeOfDay(oldest)) : known?.unsent === 0 && !pictures ? w.all_sent : ""}
           </span>
         </span>
       </div>
@@ -231,6 +235,10 @@ export function PhoneScreen() {
         />
         <span class="told">{w.departments_more}</span>
       </div>
+      <RoomForPictures />
+      <a class="row plain" href={link("tour")}>
+        <span class="t">{words.help.tour.open}</span>
+      </a>
       <a class="row plain" href={link("bring", ["day"])}>
         <b>{words.bring.day.title}</b>
       </a>

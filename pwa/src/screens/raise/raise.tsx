@@ -12,6 +12,7 @@ import { Said } from "../../parts/said";
 import { back, goInstead, link } from "../../routing";
 import { last_row } from "../../touch";
 import { words } from "../../words";
+import { nothing_taken, photographAct, TakePhotograph } from "../photograph/take";
 import { Choices, Chooser } from "../record/chosen_entry";
 import { IncidentScreen } from "./incident";
 
@@ -91,23 +92,32 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
   });
   const [reasons, setReasons] = useState<SaveAnswer["reasons"]>([]);
   const [is_saving, setSaving] = useState(false);
-  const text = useRef<HTMLTextAreaElement>(null);
-  useEffect(() => text.current?.focus(), []);
+  const [taken, setTaken] = useState(nothing_taken);
+  const field = useRef<HTMLTextAreaElement>(null);
+  useEffect(() => field.current?.focus(), []);
   const put = (change: Partial<Draft>) => setSaid((before) => ({ ...before, ...change }));
   const raise = async () => {
-    if (!said.text.trim()) return setReasons([{ field: "text", sentence: w.needs_words }]);
+    const text = said.text.trim() ? said.text : taken.says; // what a picture shows says enough
+    if (!text.trim()) return setReasons([{ field: "text", sentence: w.needs_words }]);
     if (what === "request" && !said.to) return setReasons([{ field: "to", sentence: w.needs_department }]);
     setSaving(true);
     const id = newId();
-    const answer = await save([{ kind: what, record: id, set: changesOf(what, said, shot) }]);
+    const picture = await photographAct(taken, `${what}/${id}`, text);
+    if (picture.refused) {
+      setSaving(false);
+      return setReasons([{ field: "picture", sentence: picture.refused }]);
+    }
+    const act = { kind: what, record: id, set: changesOf(what, { ...said, text }, shot) };
+    const answer = await save(picture.act ? [act, picture.act] : [act]);
     setSaving(false);
     setReasons(answer.reasons);
     if (!answer.saved) return;
     if (what === "note") back();
     else goInstead(link(what, [id]));
   };
+  const told_of = (field: string) => reasons.find((one) => one.field === field)?.sentence ?? "";
   const told = (field: string) => {
-    const sentence = reasons.find((one) => one.field === field)?.sentence;
+    const sentence = told_of(field);
     return sentence ? (
       <span class="told refused" role="alert">
         {sentence}
@@ -131,7 +141,7 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
         </label>
         <textarea
           id="raise-text"
-          ref={text}
+          ref={field}
           dir="auto"
           value={said.text}
           onInput={(event) => put({ text: event.currentTarget.value })}
@@ -152,6 +162,7 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
           {told("to")}
         </div>
       )}
+      {what !== "request" && <TakePhotograph taken={taken} onTaken={setTaken} refused={told_of("picture")} />}
       <div class="entry">
         <Choices
           label={w.on}
@@ -196,7 +207,9 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
             {is_saving ? `${words.wait.saving} …` : acts}
           </button>
         </div>
-        <NotSaved sentence={reasons.find((one) => !["text", "to"].includes(one.field))?.sentence ?? ""} />
+        <NotSaved
+          sentence={reasons.find((one) => !["text", "to", "picture"].includes(one.field))?.sentence ?? ""}
+        />
       </div>
     </form>
   );

@@ -1,4 +1,5 @@
 // The notes that people left on a record or a shot, newest first, each a way to its own page.
+import { Fragment } from "preact";
 import { ago } from "../../clock";
 import { departmentsOf } from "../../day_reads";
 import { record as recordSignal, recordsOf, shown } from "../../day_signals";
@@ -7,6 +8,7 @@ import { Fold } from "../../parts/blocks";
 import { Said } from "../../parts/said";
 import { recordLink } from "../../routing";
 import { words } from "../../words";
+import { PhotographsOf } from "../photograph/photographs_of";
 
 type Note = { key: string; text: string; at_ms: number; department: string };
 
@@ -28,14 +30,17 @@ export function NotesOn({ record }: { record: string }) {
   return (
     <Fold title={words.record.notes} count={notes.length}>
       {notes.map(({ key, text, at_ms, department }) => (
-        <a key={key} class="row plain" href={recordLink(key)}>
-          <span>
-            <span class="t">
-              <Said>{text}</Said>
+        <Fragment key={key}>
+          <a class="row plain" href={recordLink(key)}>
+            <span>
+              <span class="t">
+                <Said>{text}</Said>
+              </span>
+              <span class="n">{words.join_words([departmentLabel(department), ago(at_ms)])}</span>
             </span>
-            <span class="n">{words.join_words([departmentLabel(department), ago(at_ms)])}</span>
-          </span>
-        </a>
+          </a>
+          <PhotographsOf record={key} />
+        </Fragment>
       ))}
     </Fold>
   );

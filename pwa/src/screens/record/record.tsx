@@ -9,6 +9,7 @@ import { Empty, Fold, Head, Progress } from "../../parts/blocks";
 import { link, place } from "../../routing";
 import type { FieldRow, KindRow } from "../../sheet_types";
 import { words } from "../../words";
+import { PhotographsOf } from "../photograph/photographs_of";
 import { Ticking } from "../shot/ticking";
 import { ChosenEntry } from "./chosen_entry";
 import { isOfLight, LightBeside, useLevelsBefore } from "./light_beside";
@@ -120,6 +121,7 @@ export function RecordScreen({ parts, about }: { parts: string[]; about: URLSear
         fields && (
           <>
             <Form key={record} record={record} kind={kind} shot={shot} />
+            <PhotographsOf record={record} />
             <NotesOn record={record} />
             <PartsOf record={record} kind={kind} shot={shot} />
           </>

@@ -97,7 +97,7 @@ type FigureRowProps = { figure: Figure; shot: string; caution: CautionWords | nu
 
 const askedKey = (one: Missing): string => `${one.record} ${one.field}`;
 
-/** One answer. What is missing is one tap away: the row itself leads to the first of it. `asked` stands above already. */
+/** One answer. What is missing is one tap away: the row leads to the first of it, or else to what the figure is. `asked` stands above already. */
 function FigureRow({ figure, shot, caution, asked }: FigureRowProps) {
   const [first, ...others] = figure.missing;
   const href = first ? missingLink(first, shot) : "";
@@ -111,10 +111,10 @@ function FigureRow({ figure, shot, caution, asked }: FigureRowProps) {
           <Caution caution={caution} />
         </a>
       ) : (
-        <div class={looks}>
+        <a class={looks} href={link("meaning", [figure.label])}>
           <Inside figure={figure} is_link={false} />
           <Caution caution={caution} />
-        </div>
+        </a>
       )}
       <MissingRows missing={others.filter((one) => !above.has(askedKey(one)))} shot={shot} />
     </>

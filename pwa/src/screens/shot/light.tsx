@@ -94,7 +94,7 @@ export function LightTab({ sheet, shot, found }: { sheet: Sheet; shot: string; f
         <LevelBlock key={`${level.point}/${level.role}`} level={level} shot={shot} />
       ))}
       {key_to_fill && (
-        <div class="lv">
+        <a class="lv" href={link("meaning", [words.shot.key_to_fill])}>
           <span class="lab">{words.shot.key_to_fill}</span>
           <span>
             <LevelFigure shown={key_to_fill.shown} kind={key_to_fill.kind} />
@@ -107,7 +107,7 @@ export function LightTab({ sheet, shot, found }: { sheet: Sheet; shot: string; f
               ])}
             </Said>
           </span>
-        </div>
+        </a>
       )}
       <Spread spread={sheet.light.spread} />
       {levels.length === 0 && <Empty sentence={words.shot.no_levels} next={words.shot.no_levels_do} />}

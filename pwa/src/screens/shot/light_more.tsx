@@ -4,7 +4,7 @@ import { FactLine, LevelFigure } from "../../parts/figures";
 import { Mark } from "../../parts/mark";
 import { Said, unbroken } from "../../parts/said";
 import { ChangePlot } from "../../plots/change";
-import { recordLink } from "../../routing";
+import { link, recordLink } from "../../routing";
 import type { Level, Sheet } from "../../sheet_types";
 import type { Bounce, Correction, LevelChange, Softness } from "../../sheet_types_of_light";
 import { words } from "../../words";
@@ -45,7 +45,7 @@ export function Changes({ changes, levels }: { changes: LevelChange[]; levels: L
 
 export const Spread = ({ spread }: { spread: Sheet["light"]["spread"] }) =>
   spread ? (
-    <div class="lv">
+    <a class="lv" href={link("meaning", [w.spread])}>
       <span class="lab">{w.spread}</span>
       <span>
         <LevelFigure shown={spread.shown} kind={spread.low === spread.high ? "reading" : "range"} />
@@ -53,7 +53,7 @@ export const Spread = ({ spread }: { spread: Sheet["light"]["spread"] }) =>
       <span class="n">
         <Said>{spread.line}</Said>
       </span>
-    </div>
+    </a>
   ) : null;
 
 export function SoftnessRows({ softness }: { softness: Softness[] }) {

@@ -13,6 +13,7 @@ import type { Reason, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { OwnWordOf } from "../board/own_word";
 import { currentShot } from "../frame/foot";
+import { Meanings } from "../help/meanings";
 import { HoldReach } from "../hold/hold";
 import { NotesOn } from "../record/notes_on";
 import { BetweenShots } from "../turn/between";
@@ -114,6 +115,21 @@ function TabBody({ tab, found }: { tab: TabName; found: ShotNow }) {
   );
 }
 
+/** The parts of a sheet whose numbers a tab shows. */
+function numbersOf(tab: TabName, sheet: Sheet): unknown {
+  const { rigs, glasses, dressing, marks } = sheet.rows;
+  const shown_in: { [name in TabName]: unknown[] } = {
+    light: [],
+    rig: [sheet.rigging, sheet.power, rigs],
+    frame: [sheet.frame?.figures, sheet.setup],
+    glasses: [sheet.drinks, glasses],
+    colour: [],
+    dressing: [dressing],
+    marks: [marks, sheet.tape],
+  };
+  return shown_in[tab];
+}
+
 /** A shot that was just added, or on a phone that just joined: the rules have not come to it yet. */
 const NotYet = ({ shot }: { shot: string }) => (
   <>
@@ -173,6 +189,7 @@ export function ShotScreen({ parts }: { parts: string[] }) {
       {runs_the_shot && <Phase shot={shot} />}
       <NotesOn record={`shot/${shot}`} />
       <TabBody tab={tab} found={found} />
+      <Meanings key={tab} part={tab} of={numbersOf(tab, sheet)} />
       {!runs_the_shot && <Phase shot={shot} />}
       <BetweenShots found={found} />
     </div>
