@@ -91,7 +91,8 @@ export class PhotographsStore {
         held_bytes -= one.bytes;
         asked.push(table.put({ ...one, has_full: false }), tx.objectStore("full").delete(one.digest));
       }
-      asked.push(table.put(kept), tx.objectStore("full").put(octets, kept.digest));
+      asked.push(table.put(kept));
+      asked.push(tx.objectStore("full").put(octets, kept.digest));
       await Promise.all(asked);
     } catch (error) {
       const cause = tx.error ?? error; // a full phone shows as the reason of the abort
