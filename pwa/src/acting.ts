@@ -1,6 +1,7 @@
 // Acts of this person: what is being saved, what was saved, what was not, and the ten seconds in which it is one tap back.
 // A1 nothing is shown as saved before the engine said so. A2 an undo is a new act that replaces this act alone.
 import { signal } from "@preact/signals";
+import { announceNow } from "./announce";
 import { cellMark, paintedIds, record, recordNow, shown } from "./day_signals";
 import { actAll, type ScreenAct } from "./engine/client";
 import type { RecordKey, Value } from "./engine/contract";
@@ -97,6 +98,7 @@ export async function save(
     const painted = Object.fromEntries(Object.keys(act.set).map((field) => [field, [answer.id]]));
     return [{ kind: act.kind, record: act.record, set: were[index] ?? {}, painted }];
   });
+  if (!reasons.length) announceNow(words.live.saved(said));
   if (said && undone.length) offerUndo(said, undone);
   return { saved: reasons.length === 0, reasons, back: undone };
 }

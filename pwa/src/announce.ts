@@ -1,6 +1,8 @@
-// The one voice for screen readers: a short summary of what came in, at most every ten seconds.
+// The one voice for screen readers: what was saved and every new hold at once, the rest of what came in as a short
+// summary, at most every ten seconds.
 import { effect, signal } from "@preact/signals";
 import { shots_in_order } from "./day_reads";
+import { day_sheet } from "./day_sheet";
 import { facts } from "./day_signals";
 import { words } from "./words";
 
@@ -26,9 +28,22 @@ export function announce(text: string, changes = 0): void {
   if (!timer) timer = window.setTimeout(speak, Math.max(50, last_ms + EVERY_MS - performance.now()));
 }
 
+/** Said at once: what this person just saved, and a hold. Said again where it is the same twice. */
+export function announceNow(text: string): void {
+  spoken.value = spoken.value === text ? `${text}\u00a0` : text;
+}
+
 /** Follow the day and say what changed. Called once, by the app. */
 export function startAnnouncing(): void {
   let others = -1;
+  let holds: Set<string> | null = null;
+  effect(() => {
+    if (!day_sheet.value || !facts.value?.matched_ms) return;
+    const standing = day_sheet.value.holds.filter(({ cleared }) => !cleared);
+    for (const { record, line } of standing)
+      if (holds && !holds.has(record)) announceNow(words.live.hold(line));
+    holds = new Set(standing.map(({ record }) => record));
+  });
   let states = new Map<string, string>();
   effect(() => {
     const now = facts.value;

@@ -393,6 +393,8 @@ const english = {
   live: {
     changes: (n: number) => (n === 1 ? "1 change from others" : `${n} changes from others`),
     state: (shot: string, word: string) => `${shot} now ${word}`,
+    saved: (what: string) => (what ? `Saved: ${what}` : "Saved"),
+    hold: (line: string) => `HOLD. ${line}`,
   },
   join_words: (parts: string[]) => parts.filter(Boolean).join(", "),
 };

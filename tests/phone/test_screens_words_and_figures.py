@@ -43,6 +43,7 @@ def test_a_link_brings_its_code_and_joining_opens_the_day(phone: Page, demonstra
     phone.goto(f"{demonstration.url}/join#{demonstration.join_code('key grip')}")
     fill_in_who(phone)
     phone.get_by_role("button", name="Join the day").click()
+    phone.get_by_role("link", name="Skip").click()
     expect(phone.get_by_role("heading", name="Night Crossing")).to_be_visible()
     expect(phone.locator(".facts")).to_contain_text("heard")
     assert phone.evaluate("location.pathname + location.hash") == "/#/day"

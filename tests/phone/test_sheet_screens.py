@@ -108,7 +108,7 @@ def test_what_is_not_known_leads_to_its_field_and_cautions_stand_open(gaffer: Sc
     moment = page.get_by_role("link", name=re.compile("^Holding moment")).first
     expect(moment).to_contain_text("not known")
     # Arithmetic is no leave: nothing that is within is ticked or marked done.
-    within = page.locator("div.row").filter(has_text="within, by the sum")
+    within = page.locator(".row").filter(has_text="within, by the sum")
     assert within.count() > 3
     expect(within.locator("svg")).to_have_count(0)
     load = page.locator(".row").filter(has_text=re.compile("^Load"))

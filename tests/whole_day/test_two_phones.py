@@ -21,6 +21,7 @@ def join(page: Page, server: ServerProcess, whom: str, *departments: str) -> Non
     for department in departments:
         page.get_by_role("checkbox", name=department, exact=True).check()
     page.get_by_role("button", name="Join the day").click()
+    page.get_by_role("link", name="Skip").click()
     expect(page.get_by_text("Over the Gambler").first).to_be_visible()
 
 
