@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 SERVERS_OWN = ("verdict", "void")
 NAMES_PEOPLE = ("hold/", "rig/safety_on", "drink/round_done", "food/round_done")
-NOT_TOLD = ("order", "taken_for", "relies_on")
+NOT_TOLD = ("order", "taken_for", "relies_on", "digest", "width_px", "height_px", "bytes")
 FIELDS_TOLD = 5
 FOR_ONE = {"task": "department", "request": "to_department", "template": "department"}
 
