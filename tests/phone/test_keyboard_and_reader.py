@@ -22,7 +22,7 @@ from server_process import ServerProcess
 CONTROLS = (
     "button|link|textbox|checkbox|radio|combobox|searchbox|spinbutton|slider|switch|option|menuitem|tab"
 )
-NAMELESS = re.compile(rf'^\s*- '?(?:{CONTROLS})(?! ")(?:$|[ :\[])', re.MULTILINE)
+NAMELESS = re.compile(rf"^\s*- '?(?:{CONTROLS})(?! \")(?:$|[ :\[])", re.MULTILINE)
 LONGEST_WAY = 400
 
 # Where the focus is: its place in the page, whether its ring shows, whether something lies over it.

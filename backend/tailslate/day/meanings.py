@@ -137,6 +137,7 @@ FIGURES = {
     "Depth of field": ("What is sharp, from near to far.", "from focal length, stop, distance, circle of confusion", "lens-2", ""),
     "Even light": ("Shutter angles at which pulsing lamps light each frame alike.", "whole pulses in an exposure", "flicker-1", ""),
     "Flashes": ("Flashes a second: over three can harm people.", "", "flicker-2", "flash"),
+    "Needed at once": ("How many the shots that overlap need together, against how many are there.", "sum over shots", "", ""),
     "Marks": ("Tape for all marks of this roll.", "strips of each mark, added", "tape-1", ""),
     "Tape": ("Tape that the job takes; or rolls, against those that are there.", "runs × length + turns; rolls rounded up", "tape-2", "hot_cable"),
     "Walkway": (

@@ -120,7 +120,7 @@ function numbersOf(tab: TabName, sheet: Sheet): unknown {
   const { rigs, glasses, dressing, marks } = sheet.rows;
   const shown_in: { [name in TabName]: unknown[] } = {
     light: [],
-    rig: [sheet.rigging, sheet.power, rigs],
+    rig: [sheet.rigging, sheet.power, sheet.kit, rigs],
     frame: [sheet.frame?.figures, sheet.setup],
     glasses: [sheet.drinks, glasses],
     colour: [],
