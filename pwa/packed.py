@@ -9,7 +9,7 @@ import json
 import lzma
 from pathlib import Path
 
-from rules_bundle import rules_bundle
+from rules_bundle import phone_bundle
 
 PWA = Path(__file__).resolve().parent
 GENERATED = PWA / "generated"
@@ -26,7 +26,7 @@ def packed(octets: bytes) -> bytes:
 def write_packed() -> list[Path]:
     """Write what the front end's build imports, and return those paths."""
     GENERATED.mkdir(exist_ok=True)
-    rules = json.dumps(rules_bundle(), ensure_ascii=False, sort_keys=True).encode()
+    rules = json.dumps(phone_bundle(), ensure_ascii=False, sort_keys=True).encode()
     contents = {"micropython.packed": MICROPYTHON.read_bytes(), "rules.packed": rules}
     for name, octets in contents.items():
         (GENERATED / name).write_bytes(packed(octets))

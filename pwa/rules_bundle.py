@@ -10,6 +10,8 @@ from pathlib import Path
 
 from python_minifier import minify
 
+from reached import reached
+
 REPOSITORY = Path(__file__).resolve().parent.parent
 PACKAGES = ("craft", "day")
 
@@ -39,7 +41,10 @@ def _called_elsewhere(tree: ast.AST) -> list[str]:
 
 def shipped(source: str) -> str:
     """Return the source as the phone runs it: no docstrings, comments or annotations, short names of its own."""
-    tree = _WithoutTypes().visit(ast.parse(source))
+    return _minified(_WithoutTypes().visit(ast.parse(source)))
+
+
+def _minified(tree: ast.Module) -> str:
     return minify(
         ast.unparse(tree),
         remove_literal_statements=True,
@@ -56,4 +61,22 @@ def rules_bundle(backend: Path = REPOSITORY / "backend") -> dict[str, str]:
     files = {"tailslate/__init__.py": ""}
     for path in rules_files(backend):
         files[path.relative_to(backend).as_posix()] = shipped(path.read_text(encoding="utf-8"))
+    return files
+
+
+def phone_bundle(backend: Path = REPOSITORY / "backend") -> dict[str, str]:
+    """Return the same, but only what the phone's one door reaches: a phone can run nothing else."""
+    paths = {path.relative_to(backend): path for path in rules_files(backend)}
+    trees = {
+        ".".join(place.with_suffix("").parts).removesuffix(".__init__"): _WithoutTypes().visit(
+            ast.parse(path.read_text(encoding="utf-8"))
+        )
+        for place, path in paths.items()
+    }
+    kept = reached({**trees, "tailslate": ast.Module([], [])})
+    files = {}
+    for module, tree in kept.items():
+        place = module.replace(".", "/")
+        is_package = (backend / place).is_dir()
+        files[place + ("/__init__.py" if is_package else ".py")] = _minified(tree) if tree.body else ""
     return files

@@ -27,7 +27,7 @@ class MicroPythonError(Exception):
 class MicroPython:
     """One interpreter in a process of its own; imported modules stay loaded, the caller's names do not."""
 
-    def __init__(self) -> None:
+    def __init__(self, files: dict[str, str] | None = None) -> None:
         self._process = subprocess.Popen(
             [NODE, Path(__file__).with_suffix(".mjs"), PACKAGE / "micropython.mjs"],
             stdin=subprocess.PIPE,
@@ -35,7 +35,7 @@ class MicroPython:
             text=True,
             encoding="utf-8",
         )
-        self._ask(files=rules_bundle())
+        self._ask(files=rules_bundle() if files is None else files)
 
     def run(self, source: str) -> str:
         """Run a program in fresh globals and return what it printed."""

@@ -217,9 +217,8 @@ def test_a_server_killed_in_the_middle_of_an_upload_is_sent_the_rest(taker: Take
         return route.continue_()
 
     taker.page.context.route(PUT_PICTURES, kill_after_two)
-    made = taker.take(picture(3000, 2400))
-    taker.engine.ask("() => tailslate.exchangeNow()")
-    taker.engine.until("facts.notices.some(({ code }) => code === 'not_reached')")
+    with taker.page.expect_event("requestfailed", lambda one: one.method == "PUT"):
+        made = taker.take(picture(3000, 2400))
     assert len(ranges) == 3
     assert taker.unsent() == 1
     taker.server.start()

@@ -14,6 +14,7 @@ from craft import test_cases as craft_cases
 from merge_cases import DAY, golden_cases
 from people import KEY_GRIP
 from phone_engine import Engine, invite, same_bytes
+from rules_bundle import rules_bundle
 from server_process import ServerProcess
 from tailslate.day.phone_door import call
 
@@ -54,10 +55,28 @@ def test_the_golden_merge_cases_agree_byte_for_byte(
 
 @pytest.fixture
 def answers_of_the_browser(phone: Page, server: ServerProcess, built_pwa: object) -> list[dict[str, Any]]:
-    """What the craft that the built app ships answers in its worker, raw, one dict a case."""
+    """What craft answers in the worker of the built app, raw, one dict a case.
+
+    A phone gets no more of craft than its door reaches: all of it is put beside what it got, shipped alike.
+    """
     engine = Engine(phone, server.url)
     engine.open()
     engine.ask("() => tailslate.ask({ do: 'kinds' })")  # the rules are up
+    whole = {place: text for place, text in rules_bundle().items() if "/day/" not in place}
+    engine.in_worker(
+        """(files) => {
+          python.FS.mkdirTree("/whole/tailslate/craft");
+          for (const [place, text] of Object.entries(files)) python.FS.writeFile(`/whole/${place}`, text);
+          python.runPython(`
+import sys
+for _name in list(sys.modules):
+    if _name[:9] == "tailslate":
+        del sys.modules[_name]
+sys.path.insert(0, "/whole")
+`);
+        }""",
+        whole,
+    )
     source = Path(case_calls.__file__).read_text(encoding="utf-8")
     answers: list[dict[str, Any]] = []
     for start in range(0, len(craft_cases.CASES), 20):  # memory is given back between calls only
