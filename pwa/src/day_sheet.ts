@@ -1,6 +1,6 @@
 // The whole day in the words of the rules: who is on it, what holds it, who waits for whom, how old each department's word is.
 // Asked again when what it rests on changes; the last answer stays meanwhile.
-import { effect, signal, untracked } from "@preact/signals";
+import { computed, effect, signal, untracked } from "@preact/signals";
 import { now, utcOffsetMin } from "./clock";
 import { departmentsOf, gather, idOf, isUnsent, shots_in_order } from "./day_reads";
 import { facts, record, recordsOf, shown } from "./day_signals";
@@ -33,6 +33,10 @@ export const day_refusal = signal("");
 
 /** What of a stored work is read here; the rest goes to the rules as it is. */
 type Work = { words?: OwnWord[]; old_after_min?: number | null };
+const minute = computed(() => Math.floor(now.value / 60_000));
+/** The time now, followed by the minute: ages and forecasts change no faster. */
+const thisMinute = (): number => (minute.value ? untracked(() => now.value) : 0);
+
 type Question = { do: string; [name: string]: unknown };
 
 /** Ask what `question` returns whenever its signals change, a moment after the last change; the newest answer wins. */
@@ -100,7 +104,7 @@ function lastWords(): { [department: string]: number } {
 export function forecastQuestion(): Question | null {
   const shots = shots_in_order.value.map(({ summary }) => summary.work);
   if (!day_sheet.value?.work || !shots.length || shots.includes(undefined)) return null;
-  const when = { now_ms: now.value, utc_offset_min: utcOffsetMin() };
+  const when = { now_ms: thisMinute(), utc_offset_min: utcOffsetMin() };
   return { do: "forecast", shots, day: day_sheet.value.work, ...when };
 }
 
@@ -148,7 +152,7 @@ export function followDay(): void {
         shots,
         old_after_min: (day_sheet.value?.work as Work | undefined)?.old_after_min,
         last_words: lastWords(),
-        now_ms: now.value,
+        now_ms: thisMinute(),
         complete: facts.value?.incomplete.length === 0,
         incomplete: facts.value?.incomplete ?? [],
         utc_offset_min: utcOffsetMin(),

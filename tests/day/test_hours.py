@@ -125,6 +125,20 @@ def test_a_shot_of_which_nobody_can_say_when_keeps_no_limit(day: ADay, phone_doo
     assert (state, said.endswith("Not certain to be ready by then: 12C (no range)")) == ("unknown", True)
 
 
+def test_who_may_be_under_age_is_not_known_to_be_grown_up(day: ADay, phone_door: Door) -> None:
+    performer(day, under_age="unknown", away_time="12:00")
+    assert line(day, phone_door, "under_age") == ("unknown", "The Stowaway: nobody said whether under age")
+    performer(day, under_age=None)
+    assert line(day, phone_door, "under_age")[1].startswith("The Stowaway: nobody said")
+
+
+def test_of_yes_and_no_yes_is_the_careful_answer(day: ADay, phone_door: Door) -> None:
+    performer(day, away_time="12:00")
+    day.act(ASSISTANT_DIRECTOR, "performer", "cabin-child", alone=True, under_age="yes")
+    day.act(KEY_GRIP, "performer", "cabin-child", alone=True, under_age="no")
+    assert line(day, phone_door, "under_age")[0] == "within"
+
+
 @pytest.mark.parametrize("facts", [{"under_age": "no"}, {"under_age": "yes", "status": "released"}, {}])
 def test_nobody_else_has_a_line(day: ADay, phone_door: Door, facts: dict[str, str]) -> None:
     performer(day, **facts)

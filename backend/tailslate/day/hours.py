@@ -123,6 +123,8 @@ def _rest(end: "dict[str, Any] | None", crew: Crew) -> "Line":
 
 def _under_age(one: "dict[str, Any]", answers: "list[dict[str, Any]]", crew: Crew) -> "Line":
     clock = crew.clock
+    if not one["is_known"]:
+        return _line("under_age", UNKNOWN, one["title"] + ": nobody said whether under age")
     said = one["title"] + ", under age"
     limits = []
     arrived_ms, away_ms = clock.at_ms(one["arrived"]), clock.at_ms(one["away"])

@@ -724,7 +724,7 @@ _TABLE = (
             _text("title", "character"),
             _choice("status", "status", ("not_called", "called", "preparing", "on_set", "released")),
             _NOTE,
-            _yes_no_unknown("under_age", "under age"),
+            _choice("under_age", "under age", ("unknown", "yes", "no"), "careful"),
             _time("arrived_time", "here since"),
             _count("allowed_min", "minutes allowed here today, by local rules or licence", 1440),
             _time("away_time", "away by, by local rules or licence"),

@@ -120,7 +120,7 @@ def of_day(records: "Gathered") -> "dict[str, Any]":
         records: those of the kinds day, person and performer.
     Returns: dict, keys call, wrap, meal, next_call (times such as 07:12, "" when not set), meal_min, shooting_min,
         turn_around_min, old_after_min, rest_min (counts, None when not set), crew (dict department to people),
-        minors (list of dict, keys title, arrived, away, allowed_min).
+        minors (list of dict, keys title, arrived, away, allowed_min, is_known: whether they are under age).
     """
     days = records.of_kind("day")
     key = days[0] if days else "day/"
@@ -139,12 +139,15 @@ def of_day(records: "Gathered") -> "dict[str, Any]":
     made["minors"] = [
         {
             "title": names.name_of(one, records),
+            "is_known": records.text(one, "under_age") == "yes",
             "arrived": records.text(one, "arrived_time"),
             "away": records.text(one, "away_time"),
             "allowed_min": records.whole(one, "allowed_min"),
         }
         for one in records.of_kind("performer")
-        if records.text(one, "under_age") == "yes" and records.text(one, "status") != "released"
+        if records.entry(one, "under_age")
+        and records.text(one, "under_age") != "no"
+        and records.text(one, "status") != "released"
     ]
     return made
 
