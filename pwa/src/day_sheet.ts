@@ -139,14 +139,13 @@ export function followDay(): void {
   });
   follow(
     () => {
+      const is_shown = place.value.screen === "board";
       // Only what the board reads: every byte is read again by the rules at every change.
-      const shots = shots_in_order.value.map(
-        ({ shot, readiness: { reasons: _, ...readiness }, summary }) => ({
-          shot,
-          readiness,
-          words: (summary.work as Work | undefined)?.words ?? [],
-        }),
-      );
+      const shots = shots_in_order.value.map(({ shot, readiness, summary }) => ({
+        shot,
+        readiness: { ...readiness, reasons: [], departments: is_shown ? readiness.departments : {} },
+        words: (summary.work as Work | undefined)?.words ?? [],
+      }));
       return {
         do: "board",
         shots,

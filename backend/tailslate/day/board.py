@@ -29,7 +29,8 @@ def board(
     """Return the board.
 
     Args:
-        shots: list of dict, keys shot (id), readiness (its reasons are not needed); in the order of the day.
+        shots: list of dict, keys shot (id), readiness (its reasons are not needed, nor its departments by who does not
+            show them); in the order of the day.
         last_words: department name to the time of its last edit, by the server's received time where it is
             known [ms since 1970 UTC].
         now_ms: now [ms since 1970 UTC].
@@ -68,7 +69,7 @@ def board(
 
 def _departments(found: "dict[str, Any]", old: "dict[str, bool]") -> "dict[str, dict[str, Any]]":
     made = {}
-    for name in found["departments"]:
+    for name in found.get("departments", ()):
         one = dict(found["departments"][name])
         one["old"] = old.get(name, True)
         if one["old"] and one["state"] == "done" and found["state"] != readiness.DONE:

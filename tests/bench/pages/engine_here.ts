@@ -130,9 +130,9 @@ export class Here {
       timed("board", () =>
         ask({
           do: "board",
-          shots: summaries.map(({ shot, readiness: { reasons: _, ...readiness }, work }) => ({
+          shots: summaries.map(({ shot, readiness, work }) => ({
             shot,
-            readiness,
+            readiness: { ...readiness, reasons: [], departments: {} },
             words: work.words,
           })),
           last_words: {},

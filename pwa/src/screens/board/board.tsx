@@ -117,9 +117,8 @@ function OneShot({ found, row, when, cut }: OneShotProps) {
       ? `${words.wait.working} …`
       : `${readiness.word}.`;
   const said = when ? when.why_none || oddsOf(when) : "";
-  const departments = row?.departments ?? readiness.departments;
   const blockers = kinds_table.value.departments.flatMap(({ name, label }) => {
-    const one = departments[name];
+    const one = row?.departments[name] ?? readiness.departments[name];
     return one && one.word !== "done" ? [{ name, label, ...one }] : [];
   });
   return (
