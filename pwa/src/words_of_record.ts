@@ -39,6 +39,7 @@ export const english_of_record = {
     two: "TWO ANSWERS: ask now",
     change: "Change these",
     incident: "Write down an incident",
+    incidents: "Incidents",
     call: (number: string) => `Ring ${number}`,
   },
   incident: {

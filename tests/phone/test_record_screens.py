@@ -17,6 +17,7 @@ from pypdf import PdfReader
 
 from devices import DEVICES, accessibility_faults
 from people import GAFFER
+from phone_engine import invite
 from phone_screen import Screen
 from server_process import TAILSLATE, ServerProcess
 from tailslate.pack.whole_day import offsets
@@ -92,11 +93,33 @@ def test_what_nobody_filled_in_is_asked_for_and_led_to(without_signal: Screen) -
     before = without_signal.value_of(f"day/{day}", "nearest_hospital")
     engine.saved("day", day, {"nearest_hospital": None})
     without_signal.go("emergency")
-    asked = page.get_by_role("link", name=re.compile("nearest hospital.*NOT FILLED IN: ask now"))
+    asked = page.get_by_role("button", name=re.compile("nearest hospital.*NOT FILLED IN: ask now"))
     expect(asked).to_be_visible()
     asked.click()
     expect(page.get_by_label(re.compile("nearest hospital"))).to_be_focused()
     engine.saved("day", day, {"nearest_hospital": before})
+
+
+def test_a_day_that_was_just_made_can_be_filled_in_from_its_empty_card(
+    open_device: Callable[..., Page], built_pwa: Path, tmp_path: Path
+) -> None:
+    server = ServerProcess(str(tmp_path / "day.sqlite3"), tmp_path)
+    server.start()
+    try:
+        screen = Screen(open_device("phone"), server, GAFFER, invite(server, GAFFER))
+        page = screen.page
+        screen.go("emergency")
+        expect(page.get_by_text("NOT FILLED IN: ask now")).to_have_count(6)
+        page.get_by_role("button", name=re.compile("emergency number")).click()
+        entry = page.get_by_label(re.compile("emergency number"))
+        expect(entry).to_be_focused()
+        entry.fill("the local emergency number")
+        entry.press("Enter")
+        screen.go("emergency")
+        expect(page.locator(".card")).to_contain_text("the local emergency number")
+        expect(page.get_by_text("NOT FILLED IN: ask now")).to_have_count(5)
+    finally:
+        server.kill()
 
 
 def test_two_answers_on_the_card_are_both_shown(without_signal: Screen) -> None:

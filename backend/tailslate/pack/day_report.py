@@ -200,7 +200,7 @@ def person(by: str, for_whom: str, found: Gathered) -> str:
 
 def _used(day: WholeDay) -> Iterator[Block]:
     """Give what was used up: a record each, and the sum of each thing."""
-    yield blocks.part("Used up")
+    yield blocks.part("Used up", on_a_new_page=False)
     made = []
     for key in sorted(day.found.of_kind("used"), key=lambda one: (day.found.target(one, "on"), one)):
         on = day.found.target(key, "on")

@@ -1,11 +1,13 @@
 // The emergency card: read in a hurry, from this phone, without signal. What nobody filled in is asked for, never guessed.
+import { save } from "../../acting";
+import { titleOf } from "../../day_reads";
 import { cellMark, membership, record, recordsOf } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { fieldNamed } from "../../kinds_table";
-import { Head } from "../../parts/blocks";
+import { Fold, Head } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
-import { link } from "../../routing";
+import { go, link, recordLink } from "../../routing";
 import { words } from "../../words";
 
 const w = words.record_of_day.emergency;
@@ -38,11 +40,19 @@ export const cardRows = (): { field: string; label: string; said: string[] }[] =
     ({ field, said }) => field !== "medic" || said.length > 0,
   );
 
+/** A new day may have no record of its own yet: it begins with its title. */
+async function openDay(field: string): Promise<void> {
+  const [, id = ""] = dayKey().split("/");
+  if (!record(dayKey()).value)
+    await save([{ kind: "day", record: id, set: { title: membership.value?.day_title ?? "" } }]);
+  go(link("record", ["day", id], { field }));
+}
+
 const DIALLED = /^\+?[\d\s().-]{2,}$/;
 
 export function EmergencyScreen() {
   useInView(dayKey());
-  const [, id = ""] = dayKey().split("/");
+  const incidents = recordsOf("incident").value;
   return (
     <>
       <Head number={w.title} name={membership.value?.day_title} />
@@ -69,14 +79,14 @@ export function EmergencyScreen() {
               </span>
             </div>
           ) : (
-            <a key={field} class="row need" href={link("record", ["day", id], { field })}>
+            <button key={field} type="button" class="row need" onClick={() => void openDay(field)}>
               <Mark name="unk" />
               <span>
                 <span class="n">{label}</span>
                 <b class="big">{w.none}</b>
                 <span class="n">{w.fill}</span>
               </span>
-            </a>
+            </button>
           ),
         )}
       </div>
@@ -84,10 +94,19 @@ export function EmergencyScreen() {
         <a class="btn" href={link("raise", ["incident"])}>
           {w.incident}
         </a>
-        <a class="btn" href={link("record", ["day", id])}>
+        <button type="button" class="btn" onClick={() => void openDay("")}>
           {w.change}
-        </a>
+        </button>
       </div>
+      {incidents.length > 0 && (
+        <Fold title={w.incidents} count={incidents.length}>
+          {incidents.map((key) => (
+            <a key={key} class="row plain" href={recordLink(key)}>
+              <Said>{titleOf(key)}</Said>
+            </a>
+          ))}
+        </Fold>
+      )}
     </>
   );
 }
