@@ -187,11 +187,12 @@ export function ShotScreen({ parts }: { parts: string[] }) {
         <OwnWordOf key={department} shot={shot} department={department} />
       ))}
       {runs_the_shot && <Phase shot={shot} />}
+      {runs_the_shot && <BetweenShots found={found} />}
       <NotesOn record={`shot/${shot}`} />
       <TabBody tab={tab} found={found} />
       <Meanings key={tab} part={tab} of={numbersOf(tab, sheet)} />
       {!runs_the_shot && <Phase shot={shot} />}
-      <BetweenShots found={found} />
+      {!runs_the_shot && <BetweenShots found={found} />}
     </div>
   );
 }
