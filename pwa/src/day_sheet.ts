@@ -39,26 +39,33 @@ const thisMinute = (): number => (minute.value ? untracked(() => now.value) : 0)
 
 type Question = { do: string; [name: string]: unknown };
 
-/** Ask what `question` returns whenever its signals change, a moment after the last change; the newest answer wins. */
-function follow(question: () => Question | null, take: (answer: unknown) => void): () => void {
-  let newest = 0;
-  return effect(() => {
-    const asked = question();
+/**
+ * Ask what `question` returns when its signals change: a moment after the first change, and again as often as more came while
+ * the rules were at it. One question at a time, so that many changes never queue up behind each other.
+ */
+function follow(question: () => Question | null, take: (answer: unknown) => void): void {
+  let newest: Question | null = null;
+  let is_busy = false;
+  const next = async (): Promise<void> => {
+    const asked = newest;
+    newest = null;
+    is_busy = asked !== null;
     if (!asked) return;
-    const number = ++newest;
-    const timer = setTimeout(() => {
-      ask(asked).then(
-        (answer) => {
-          if (number !== newest) return;
-          day_refusal.value = answer.ok ? "" : answer.sentence;
-          if (answer.ok) take(answer);
-        },
-        (error: unknown) => {
-          day_refusal.value = String(error);
-        },
-      );
-    }, PAUSE_MS);
-    return () => clearTimeout(timer);
+    try {
+      const answer = await ask(asked);
+      day_refusal.value = answer.ok ? "" : answer.sentence;
+      if (answer.ok) take(answer);
+    } catch (error) {
+      day_refusal.value = String(error);
+    }
+    soon();
+  };
+  const soon = () => setTimeout(() => void next(), PAUSE_MS);
+  effect(() => {
+    newest = question();
+    if (!newest || is_busy) return;
+    is_busy = true;
+    soon();
   });
 }
 
