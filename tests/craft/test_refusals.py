@@ -264,4 +264,4 @@ def test_a_refusal_names_field_value_and_limit() -> None:
     with pytest.raises(RuleError) as refused:
         photometry.point_illuminance_lx(100.0, distance_m=-2.0)
     assert refused.value.facts == {"field": "distance_m", "value": -2.0, "limit": 0, "unit": "m"}
-    assert refused.value.sentence == "distance_m must be above 0 m, got -2; measure along the beam"
+    assert refused.value.sentence == "distance must be above 0 m, got -2; measure along the beam"

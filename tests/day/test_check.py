@@ -133,6 +133,14 @@ def test_k1_a_record_with_two_ends_takes_its_id_from_them() -> None:
     assert kinds.record_id_of_ends("level", {"source": "key", "shot": "12c"}) == "key~12c"
 
 
+def test_k1_a_form_is_told_that_id(phone_door: Door) -> None:
+    ends = {"shot": "12c", "source": "key", "role": "key"}
+    assert (
+        json.loads(phone_door(json.dumps({"do": "record_id", "kind": "level", "set": ends})))["id"]
+        == "key~12c"
+    )
+
+
 @pytest.mark.parametrize(
     ("kind", "changes", "who"),
     [

@@ -111,7 +111,7 @@ def checked_constant(calibration_constant: float, *, is_confirmed: bool = False)
     is_usual = is_usual and compare(calibration_constant, HIGHEST_CONSTANT) <= 0
     if not is_usual and not is_confirmed:
         sentence = (
-            "calibration_constant is usually from 240 to 540 lx s ISO, got "
+            "the meter constant is usually from 240 to 540 lx s ISO, got "
             f"{plain_text(calibration_constant)}; calibrate against a reading, or confirm it"
         )
         raise RuleError("constant_unusual", sentence, value=calibration_constant, limit=[240, 540])
@@ -270,7 +270,7 @@ def lens_transmittance_ratio(f_number: float, *, t_number: float) -> float:
     above_zero(t_number, field="t_number", unit="T-stop", next_step="read it off the lens")
     if compare(t_number, f_number) < 0:
         sentence = (
-            f"t_number must not be under the f-number {plain_text(f_number)}, got {plain_text(t_number)}; "
+            f"the T-number must not be under the f-number {plain_text(f_number)}, got {plain_text(t_number)}; "
             "a lens passes no more light than it takes in: swap the two"
         )
         raise RuleError("t_under_f", sentence, value=t_number, limit=f_number)

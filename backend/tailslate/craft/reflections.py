@@ -88,7 +88,7 @@ def pane_reflectance_ratio(incidence_deg: float, *, refractive_index: float = GL
     within(refractive_index, low=1, high=3, field="refractive_index", unit="", next_step="glass has 1.52")
     if refractive_index <= 1.0:
         raise RuleError(
-            "index_too_low", "refractive_index must be above 1; glass has 1.52", value=refractive_index
+            "index_too_low", "the index of refraction must be above 1; glass has 1.52", value=refractive_index
         )
     cosine, sine = math.cos(math.radians(incidence_deg)), math.sin(math.radians(incidence_deg))
     inside = math.sqrt(1.0 - sine * sine / (refractive_index * refractive_index))

@@ -83,7 +83,7 @@ def of_circuit(key: str, on_it: "dict[str, list[Load]]", records: "Gathered") ->
             state = UNKNOWN  # what else hangs on it is not known
         facts[0].miss("mapped", MAP_IT)
     for fact in facts:
-        fact.number("voltage_v", "say the voltage")
+        fact.above_zero("voltage_v", "say the voltage")
         if fact.number("other_w", OTHER) is None and state == WITHIN:
             state = UNKNOWN
         missing.extend(fact.missing)

@@ -49,6 +49,19 @@ class Facts:
             self.miss(field, ask)
         return found
 
+    def above_zero(self, field: str, ask: str) -> "float | None":
+        """Return a quantity that can be no 0; a 0 that somebody typed is as good as nothing.
+
+        Args:
+            field: name of the field.
+            ask: what to do about it.
+        """
+        found = self.number(field, ask)
+        if found is not None and compare(found, 0.0) <= 0:
+            self.miss(field, ask)
+            return None
+        return found
+
     def known(self, field: str) -> "float | None":
         """Return a quantity or a count; nobody has to fill it in."""
         cell = self.records.cell(self.key, field)

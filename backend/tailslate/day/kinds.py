@@ -800,6 +800,8 @@ _TABLE = (
     ),
 )
 KINDS = {kind.name: kind for kind in _TABLE}
+# What a bare figure is read in by a phone that is set to imperial; other units are the same everywhere.
+IMPERIAL = {"m": "ft", "kg": "lb", "lx": "fc", "m/s": "mph", "degC": "degf"}
 HEALTH_DEPARTMENTS = ("props", "production", "assistant_directors")
 
 
@@ -918,7 +920,7 @@ def table() -> "list[dict[str, Any]]":
     """Return the table as plain lists and dicts, for the forms of the phone.
 
     Returns: list of dict, keys name, label, set, departments, part_of, ends, reserved, fields (list
-    of dict, keys name, type, label, rule, unit, low, high, choices, kind, reserved).
+    of dict, keys name, type, label, rule, unit, imperial, low, high, choices, kind, reserved).
     """
     rows = []
     row: dict[str, Any]
@@ -927,6 +929,7 @@ def table() -> "list[dict[str, Any]]":
         for one in kind.fields:
             row = {"name": one.name, "type": one.type, "label": one.label, "rule": one.rule}
             row.update({"unit": one.unit, "low": one.low, "high": one.high, "kind": one.kind})
+            row["imperial"] = IMPERIAL.get(one.unit, one.unit)
             row.update({"choices": list(one.choices), "reserved": list(one.reserved)})
             fields.append(row)
         row = {"name": kind.name, "label": kind.label, "set": kind.set, "part_of": kind.part_of}

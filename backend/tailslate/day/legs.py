@@ -33,7 +33,7 @@ def of_circuit(key: str, plugged: "list[Load]", count: int, records: "Gathered")
     """
     facts = Facts(key, records)
     allowed_a, line = breaker.limit_a([facts], records)
-    facts.number("voltage_v", "say the voltage between leg and neutral")
+    facts.above_zero("voltage_v", "say the voltage between leg and neutral")
     loose = [one for one in plugged if one["leg"] is None]
     unplaced = [_leg_of(one, key) for one in loose]
     found, legs_a = [], []

@@ -30,7 +30,7 @@ def on_circuit(key: str, records: "Gathered") -> "list[Load]":
         (None is open), leg (None is not known), is_heat (takes its current as plain heat does), missing.
     """
     facts = Facts(key, records)
-    voltage_v = facts.number("voltage_v", "say the voltage")
+    voltage_v = facts.above_zero("voltage_v", "say the voltage")
     found = [_source(source, voltage_v, records) for source in records.pointing("source", "circuit", key)]
     other_w = facts.known("other_w")
     if other_w is not None and compare(other_w, 0.0) > 0:

@@ -65,6 +65,10 @@ def _check(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"reasons": check.faults(asked["kind"], asked["set"])}
 
 
+def _record_id(asked: "dict[str, Any]") -> "dict[str, Any]":
+    return {"id": kinds.record_id_of_ends(asked["kind"], asked["set"])}
+
+
 def _make(asked: "dict[str, Any]") -> "dict[str, Any]":
     one = edits.make(
         day=asked["day"],
@@ -167,6 +171,7 @@ def _completeness(asked: "dict[str, Any]") -> "dict[str, Any]":
 _ACTS: "dict[str, Callable[[dict[str, Any]], dict[str, Any]]]" = {
     "kinds": _kinds,
     "check": _check,
+    "record_id": _record_id,
     "make": _make,
     "merge": _merge,
     "join_ids": _join_ids,

@@ -117,7 +117,7 @@ def _ohm_per_m(facts: Facts) -> "tuple[float | None, str]":
 def _drop(key: str, plugged: "list[Load]", records: "Gathered") -> "Figure":
     """Return the voltage lost on the way; of several legs the heaviest, as if it were alone."""
     facts, label = Facts(key, records), "Voltage drop"
-    voltage_v = facts.number("voltage_v", "say the voltage")
+    voltage_v = facts.above_zero("voltage_v", "say the voltage")
     length_m = facts.number("cable_length_m", "measure the run, one way")
     ohm_per_m, size = _ohm_per_m(facts)
     if voltage_v is None or length_m is None or ohm_per_m is None:

@@ -36,7 +36,7 @@ DECIMALS = {
 TYPED_UNITS = {"m": "m", "kg": "kg", "l": "l", "lx": "lx", "cd": "cd", "K": "k", "W": "w", "A": "a",
                "V": "v", "deg": "deg", "ratio": "ratio", "m/s": "m/s", "degC": "degc",
                "mired": "mired", "stop": "stop"}  # fmt: skip
-IMPERIAL = {"m": "ft", "kg": "lb", "lx": "fc", "m/s": "mph", "degC": "degf"}
+IMPERIAL = kinds.IMPERIAL
 PLAIN_UNITS = {
     "T": ("t/", "t"),
     "fps": ("fps", "1/s"),

@@ -13,6 +13,7 @@ import type { FieldRow, KindRow, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { ReadMeter } from "../shot/read_meter";
 import { Choices, Chooser, optionsOf } from "./chosen_entry";
+import { FieldUnit } from "./shown_value";
 import { readTyped } from "./typed";
 
 const NAMING = ["number", "title", "name", "text", "what"];
@@ -76,6 +77,13 @@ async function takenFor(set: { [field: string]: Value }): Promise<{ [field: stri
   return { ...(answer.set as { [field: string]: Value }), taken_time: timeOfDay(Date.now()) };
 }
 
+/** Two phones without signal make the same record: the rules name one that has two ends by them. */
+async function idOfEnds(kind: string, set: { [field: string]: Value }): Promise<string> {
+  const answer = await ask({ do: "record_id", kind, set });
+  if (!answer.ok) throw new Error(answer.sentence);
+  return String(answer.id);
+}
+
 function useAdd(kind: KindRow, about: URLSearchParams) {
   const [typed, setTyped] = useState<{ [field: string]: string }>(() =>
     Object.fromEntries(firstFields(kind).map((field) => [field.name, given(field, about)])),
@@ -105,8 +113,7 @@ function useAdd(kind: KindRow, about: URLSearchParams) {
       const ordered: { [field: string]: Value } = kind.fields.some(({ name }) => name === "order")
         ? { order: nextOrder(kind.name) }
         : {};
-      // Two phones without signal make the same record: a record with ends is named by them.
-      const id = kind.ends.length ? kind.ends.map((end) => set[end]).join("~") : newId();
+      const id = kind.ends.length ? await idOfEnds(kind.name, set) : newId();
       const answer = await save([{ kind: kind.name, record: id, set: { ...ordered, ...set, ...more } }]);
       setReasons(answer.reasons);
       if (answer.saved) goInstead(recordLink(`${kind.name}/${id}`, { shot: about.get("shot") ?? "" }));
@@ -146,7 +153,7 @@ function AddForm({ kind, about }: { kind: KindRow; about: URLSearchParams }) {
             ) : (
               <label class="name" for={id}>
                 {field.label}
-                {field.unit && <small>{field.unit}</small>}
+                <FieldUnit field={field} />
               </label>
             )}
             {(field.type.endsWith("reference") || field.type === "department") && (

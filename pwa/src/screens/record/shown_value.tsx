@@ -5,6 +5,7 @@ import type { Value } from "../../engine/contract";
 import { fieldNamed } from "../../kinds_table";
 import { Said } from "../../parts/said";
 import { units } from "../../preferences";
+import type { FieldRow } from "../../sheet_types";
 import { words } from "../../words";
 
 const PLAIN_TYPES = ["text", "long_text", "time", "count"];
@@ -23,6 +24,12 @@ export function useShown(kind: string, field: string, value: Value | undefined):
   if (points && typeof value === "string") return titleOf(known?.kind ? `${known.kind}/${value}` : value);
   if (is_plain) return Array.isArray(value) ? JSON.stringify(value) : String(value);
   return answer?.shown ?? "";
+}
+
+/** In what a bare figure is read on this phone: beside the field's name. */
+export function FieldUnit({ field }: { field: FieldRow }) {
+  const unit = units.value === "imperial" ? field.imperial : field.unit;
+  return unit && unit !== "ratio" ? <small>{unit}</small> : null;
 }
 
 export const ShownValue = (props: { kind: string; field: string; value: Value | undefined }) => (

@@ -9,7 +9,7 @@ import { Said } from "../../parts/said";
 import type { FieldRow } from "../../sheet_types";
 import { words } from "../../words";
 import { cellKey, drafts } from "./drafts";
-import { useShown } from "./shown_value";
+import { FieldUnit, useShown } from "./shown_value";
 import { type Read, readTyped } from "./typed";
 
 const PAUSE_MS = 250;
@@ -131,7 +131,7 @@ export function TypedEntry(props: EntryProps) {
     <div class={draft === null ? "entry" : "entry open"}>
       <label class="name" for={`${id}i`}>
         {field.label}
-        {field.unit && field.unit !== "ratio" && <small>{field.unit}</small>}
+        <FieldUnit field={field} />
       </label>
       {field.type === "long_text" ? (
         <textarea {...given} />

@@ -13,7 +13,7 @@ import { Waiting } from "../../parts/slow";
 import { link } from "../../routing";
 import type { FieldRow } from "../../sheet_types";
 import { words } from "../../words";
-import { useShown } from "../record/shown_value";
+import { FieldUnit, useShown } from "../record/shown_value";
 import { readTyped } from "../record/typed";
 
 type Pick = (value: Value) => void;
@@ -76,7 +76,7 @@ function Third({ kind, field, onPick }: { kind: string; field: FieldRow; onPick:
     >
       <label class="name" for="third">
         {words.two.third}
-        {field.unit && <small>{field.unit}</small>}
+        <FieldUnit field={field} />
       </label>
       <input
         id="third"
