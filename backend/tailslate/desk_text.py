@@ -79,7 +79,9 @@ def _things(things: list[dict[str, Any]]) -> Iterator[str]:
 def _cautions(things: list[dict[str, Any]]) -> Iterator[str]:
     """Give the cautions of things and of their figures, each once, to stand before the figures."""
     told = [
-        one for thing in things for one in [thing["caution"], *(two["caution"] for two in thing["figures"])]
+        one
+        for thing in things
+        for one in [thing["caution"], *(two["caution"] for two in thing.get("figures", []))]
     ]
     sentences = {one["code"]: one["sentence"] for one in told if one}
     for sentence in sentences.values():
@@ -87,13 +89,14 @@ def _cautions(things: list[dict[str, Any]]) -> Iterator[str]:
 
 
 def _light(sheet: dict[str, Any]) -> Iterator[str]:
+    yield from _cautions(sheet["light"]["levels"] + sheet["light"]["bounces"])
     yield sheet["shot"]["target"]["sentence"]
     for one in sheet["light"]["levels"]:
         if one["kind"] == "unknown":
             yield f"  ? {one['title']}: {one['line']}"
         else:
-            stops = f"{one['stops']['shown']}, " if one["stops"] else ""
-            yield f"    {one['title']}: {stops}{one['lux']['shown']}, {one['footcandles']['shown']}. {one['line']}"
+            told = [one[name]["shown"] for name in ("stops", "lux", "footcandles") if one[name]]
+            yield f"    {one['title']}: {', '.join(told)}. {one['line']}"
     contrast = sheet["light"]["key_to_fill"]
     if contrast:
         yield f"    Key to fill: {contrast['shown']}. {contrast['line']}"
@@ -155,11 +158,24 @@ def _frame(frame: dict[str, Any]) -> Iterator[str]:
 
 
 def _rows(rows: dict[str, Any]) -> Iterator[str]:
+    """Give what there is to do; a caution in full where it first belongs, by its name after that."""
     things = rows["rigs"] + rows["glasses"] + rows["dressing"]
-    inside = [row for thing in things for row in thing["rows"]]
-    for one in [*rows["tasks"], *rows["marks"], *inside]:
+    inside = [(row, thing["caution"]) for thing in things for row in thing["rows"]]
+    told: set[str] = set()
+    for one, of_thing in [*((row, None) for row in rows["tasks"] + rows["marks"]), *inside]:
         amount = f", {one['amount']} {one['unit']}".rstrip() if one["amount"] else ""
         word = f" ({one['word']})" if one["word"] else ""
         yield f"  [{'x' if one['state'] == 'done' else ' '}] {one['title']}{amount}{word}"
         for change in one["changes"]:
             yield f"        {change}"
+        caution = one["caution"] or of_thing
+        if caution:
+            as_above = "as above: " + caution["code"].replace("_", " ")
+            yield f"        CAUTION {as_above if caution['code'] in told else caution['sentence']}"
+            told.add(caution["code"])
+    yield from (f"CAUTION {one['sentence']}" for one in _of_untold(things + rows["circuits"], told))
+
+
+def _of_untold(things: list[dict[str, Any]], told: set[str]) -> list[dict[str, str]]:
+    cautions = {thing["caution"]["code"]: thing["caution"] for thing in things if thing["caution"]}
+    return [caution for code, caution in cautions.items() if code not in told]

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
 from a_day import SHOT, ADay, Door, a_ready_day, with_dressing
+from demonstration_day import SHOTS, a_demonstration_day, without_figures
 from people import GAFFER, KEY_GRIP, PROPS_BUYER
 from tailslate.day import cautions, kinds
+from things_of_a_shot import SAFE
 
 WHO_DECIDES = re.compile(r"(decide|decides)\.$")
 
@@ -81,3 +84,46 @@ def test_food_is_cleared_like_drink(phone_door: Door) -> None:
     day.tick_derived()
     assert things(day, phone_door, "glasses")[0]["caution"]["code"] == "food"
     assert day.readiness(phone_door, shot=SHOT)["state"] == "ready"
+
+
+def cautioned(sheet: dict[str, Any]) -> Iterator[tuple[str, Any, bool]]:
+    """Every answer of a sheet that concerns safety: what it is, its caution, whether the sum lets it pass."""
+    for thing in [*sheet["rigging"], *sheet["power"]["circuits"], *sheet["power"]["batteries"]]:
+        yield thing["title"], thing["caution"], False
+        for figure in thing["figures"]:
+            yield f"{thing['title']}, {figure['label']}", figure["caution"], figure["state"] == SAFE
+    for drink in sheet["drinks"]:
+        yield drink["title"], drink["caution"], False
+        for figure in drink["figures"]:
+            own = figure["label"] in ("Allergy round", "Sugar", "Caffeine", "Sulphites", "Out of the cold")
+            is_safe = figure["state"] == SAFE
+            yield (
+                f"{drink['title']}, {figure['label']}",
+                figure["caution"] if own else drink["caution"],
+                is_safe,
+            )
+    for job in sheet["tape"]["jobs"]:
+        for figure in job["figures"]:
+            if figure["label"] in ("Tape", "Walkway"):
+                yield job["title"], figure["caution"] or job["caution"], figure["state"] == SAFE
+    if sheet["frame"]["path"]:
+        yield "path", sheet["frame"]["path"]["caution"], False
+    for group in ("glasses", "rigs", "circuits"):
+        for thing in sheet["rows"][group]:
+            yield thing["title"], thing["caution"], False
+
+
+@pytest.mark.parametrize("is_known", [True, False], ids=["the demonstration day", "a day of unknowns"])
+def test_every_figure_that_concerns_safety_carries_its_caution(phone_door: Door, is_known: bool) -> None:
+    day = a_demonstration_day() if is_known else without_figures(a_demonstration_day())
+    seen = set()
+    for shot in SHOTS:
+        for what, caution, is_safe in cautioned(day.ask(phone_door, shot=shot)["sheet"]):
+            assert caution is not None, (shot, what)
+            assert WHO_DECIDES.search(caution["sentence"]), (shot, what)
+            assert is_known or not is_safe, (shot, what)
+            seen.add(caution["code"])
+    assert seen >= {"load", "overhead", "electric", "wind", "batch", "not_cleared", "hot_cable"}
+    assert (
+        "path" if is_known else "wet"
+    ) in seen  # a camera is placed; nobody said that the water is kept away

@@ -129,3 +129,66 @@ def test_a_match_is_never_claimed_when_either_end_lies_outside(
         assert state != match.MATCHES
     if low - margin > tolerance or high + margin < -tolerance:
         assert state == match.DIFFERS
+
+
+def read_alone(fill: str = "T2.3", **of_shot: Any) -> ADay:
+    """A shot of which nothing is known but its stop and three readings, as a meter shows them."""
+    day = ADay()
+    day.act(CAMERA_ASSISTANT, "point", "face", title="the face", type="face")
+    day.act(CAMERA_ASSISTANT, "point", "wall", title="the wall", type="background")
+    day.act(CAMERA_ASSISTANT, "shot", "12c", number="12C", title="Close", t_stop="T4", **of_shot)
+    for record, stop, role, point in (
+        ("k", "T4", "key", "face"),
+        ("f", fill, "fill", "face"),
+        ("b", "T2", "background", "wall"),
+    ):
+        fields = {
+            "illuminance_lx": None,
+            "t_stop": None,
+            ("illuminance_lx" if "lx" in stop else "t_stop"): stop,
+        }
+        day.read(record, "", role=role, point=point, **fields)
+    return day
+
+
+def test_three_readings_and_a_stop_give_levels_contrast_spread_and_match_and_say_what_is_missing(
+    phone_door: Door,
+) -> None:
+    """By hand, light as the square of the stop: 16, 5.29 and 4. 2 log2(2.3 / 4) = -1.597 stops and -2; (16 + 5.29) / 5.29
+    = 4.02 : 1; all at the face over the wall log2(21.29 / 4) = 2.412."""
+    day = read_alone()
+    answer = day.ask(phone_door)
+    light, target = answer["sheet"]["light"], answer["sheet"]["shot"]["target"]
+    levels = {(one["role"], one["point"]): one for one in light["levels"]}
+    key, fill = levels[("key", "point/face")], levels[("fill", "point/face")]
+    wall, together = levels[("background", "point/wall")], levels[("all", "point/face")]
+    assert (key["kind"], key["stops"]["shown"], key["lux"]) == ("reading", "on the target", None)
+    assert fill["stops"]["low"] == fill["from_key"]["low"] == pytest.approx(-1.596732278, abs=1e-9)
+    assert wall["from_key"]["low"] == pytest.approx(-2.0, abs=1e-12)
+    assert together["stops"]["low"] == pytest.approx(0.412104045, abs=1e-9)
+    assert light["key_to_fill"]["low"] == light["key_to_fill"]["high"] == pytest.approx(4.02457467, abs=1e-8)
+    assert light["spread"]["low"] == light["spread"]["high"] == pytest.approx(2.412104045, abs=1e-9)
+    assert [one["field"] for one in target["missing"]] == [
+        "exposure_index", "frame_rate_per_s", "shutter_angle_deg", "calibration_constant",
+    ]  # fmt: skip
+    assert answer["readiness"]["state"] == "unknown"
+    assert light["colour"]["reference"]["shown"] == "not known"
+
+    points = compared(phone_door, day, read_alone(fill="T2.4"))
+    for about in ("Key, the face", "Fill, the face", "Background, the wall", "stop"):
+        assert points[about]["state"] == match.MATCHES, about
+    assert points["lens"]["state"] == points["exposure index"]["state"] == match.UNKNOWN
+    assert compared(phone_door, day, read_alone(fill="T1.4"))["Fill, the face"]["state"] == match.DIFFERS
+
+
+def test_three_readings_in_lux_give_contrast_and_spread_before_the_index_is_known(phone_door: Door) -> None:
+    """By hand: (240 + 80) / 80 = 4 : 1; with EI 800, 1/48 s, C 250 (ISO 2720:1974) T4 is 240 lx."""
+    day = read_alone("80 lx")
+    day.act(GAFFER, "reading", "k", illuminance_lx="240 lx", t_stop=None)
+    light = day.ask(phone_door)["sheet"]["light"]
+    assert light["key_to_fill"]["low"] == pytest.approx(4.0, abs=1e-12)
+    assert {one["role"]: one["stops"] for one in light["levels"]}["fill"] is None
+    exposure = {"exposure_index": 800, "frame_rate_per_s": "24", "shutter_angle_deg": "180"}
+    day.act(CAMERA_ASSISTANT, "shot", "12c", **exposure, calibration_constant="250")
+    assert day.levels(phone_door)["key"]["stops"]["shown"] == "on the target"
+    assert day.levels(phone_door)["fill"]["stops"]["low"] == pytest.approx(-1.584962501, abs=1e-9)

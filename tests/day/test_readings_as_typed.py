@@ -126,6 +126,7 @@ def test_a_sheet_works_from_three_readings_and_a_stop_alone(phone_door: Door) ->
         "key": ("reading", "on the target"),
         "fill": ("reading", "2.0 stops under"),
         "background": ("reading", "3.0 stops under"),
+        "all": ("range", "0.3 stops over"),  # key and fill: log2((16 + 4) / 16) = 0.32
     }
     assert levels["key"]["lux"] is None  # nobody said the index or the shutter: no lux
     assert found["light"]["key_to_fill"]["shown"] == "5 : 1"

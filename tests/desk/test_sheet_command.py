@@ -76,6 +76,29 @@ def test_an_exported_day_and_the_demonstration_day_are_read_too(tmp_path: Path) 
         assert title in outcome.stdout.splitlines()
 
 
+@pytest.mark.parametrize("shot", ["12A", "12C", "12E", "13A"])
+def test_every_caution_of_a_sheet_is_printed_with_it(shot: str, tmp_path: Path) -> None:
+    plan = json.loads((seed_data_folder() / "demonstration_day.json").read_text(encoding="utf-8"))
+    sheet = json.loads(printed(tmp_path, plan, "--shot", shot, "--json").stdout)["sheet"]
+    text = " ".join(printed(tmp_path, plan, "--shot", shot).stdout.split())
+    found = set()
+
+    def walk(part: Any) -> None:
+        if isinstance(part, dict):
+            caution = part.get("caution")
+            if caution:
+                found.add(caution["sentence"])
+            for one in part.values():
+                walk(one)
+        elif isinstance(part, list):
+            for one in part:
+                walk(one)
+
+    walk(sheet)
+    assert len(found) > 3
+    assert [one for one in found if one not in text] == []
+
+
 def test_a_text_that_is_no_edit_is_told_and_loses_nothing_of_the_others(tmp_path: Path) -> None:
     held = texts()
     outcome = printed(tmp_path, [*held, held[0].replace("Gambler", "Purser ")], "--shot", "12C")

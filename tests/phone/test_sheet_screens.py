@@ -253,3 +253,30 @@ def test_a_meter_is_typed_in_any_of_its_ways(gaffer: Screen) -> None:
     expect(gaffer.page.locator("main")).to_have_attribute("data-screen", "shot/12c/light")
     expect(gaffer.page.locator(".lv").first).to_contain_text("0.3 stops over")
     expect(gaffer.page.locator(".lv").first).to_contain_text("Electric")
+
+
+# Where a person reads what of a sheet.
+PARTS = {
+    "rig": "[...sheet.rigging, ...sheet.power.circuits, ...sheet.power.batteries]",
+    "glasses": "sheet.drinks",
+    "marks": "sheet.tape.jobs",
+    "frame": "[sheet.frame.path].filter((path) => path && (path.moves || path.in_the_way.length))",
+}
+
+
+@pytest.mark.parametrize("shot", ["12a", "12c", "12e", "13a"])
+def test_the_caution_of_every_figure_stands_in_sight(gaffer: Screen, shot: str) -> None:
+    for tab, part in PARTS.items():
+        gaffer.go(f"shot/{shot}/{tab}")
+        gaffer.settle()
+        wanted = gaffer.engine.ask(
+            f"""shot => {{
+              const {{ sheet }} = tailslate.shots.value[shot];
+              const things = {part};
+              return [...new Set(things.flatMap(({{ caution, figures = [] }}) =>
+                [caution, ...figures.map((one) => one.caution)]).filter(Boolean).map(({{ sentence }}) => sentence))];
+            }}""",
+            shot,
+        )
+        shown = " ".join(gaffer.page.locator("main").inner_text().split())
+        assert [sentence for sentence in wanted if sentence not in shown] == [], (shot, tab)

@@ -118,24 +118,33 @@ def spread(levels: "list[Level]") -> "dict[str, Any] | None":
         levels: the levels of a shot; of a point with several roles the one of all light counts.
     Returns: dict, keys shown, low, high [stop], brightest, darkest (titles of levels), line.
     """
-    by_point: dict[str, Level] = {}
-    for one in levels:
-        if one["point"] and one["level_lx"] and one["level_lx"]["low"] >= target.DARKEST_LX:
-            if one["role"] == "all" or one["point"] not in by_point:
-                by_point[one["point"]] = one
-    known = sorted(by_point.values(), key=_typical)
-    if len(known) < 2:
+    found = _known(levels, "level_lx")
+    if len(found) < 2:  # a meter read as stops is enough
+        found = _known(levels, "of_stop")
+    if len(found) < 2:
         return None
-    darkest, brightest = known[0], known[-1]
-    low = max(0.0, stops_between(brightest["level_lx"]["low"], reference=darkest["level_lx"]["high"]))
-    high = stops_between(brightest["level_lx"]["high"], reference=darkest["level_lx"]["low"])
+    (_least, _point, darkest, dark), (_most, _other, brightest, bright) = found[0], found[-1]
+    low = max(0.0, stops_between(bright["low"], reference=dark["high"]))
+    high = stops_between(bright["high"], reference=dark["low"])
     first, last = decimal_text(low, 1), decimal_text(high, 1)
     words = (first if first == last else first + " to " + last) + (" stop" if last == "1.0" else " stops")
     line = "from " + darkest["title"] + " to " + brightest["title"]
-    found = {"shown": words, "low": low, "high": high, "line": line}
-    found.update({"brightest": brightest["title"], "darkest": darkest["title"]})
-    return found
+    made = {"shown": words, "low": low, "high": high, "line": line}
+    made.update({"brightest": brightest["title"], "darkest": darkest["title"]})
+    return made
 
 
-def _typical(one: "Level") -> "tuple[float, str]":
-    return (one["level_lx"]["typical"], one["point"])
+def _known(levels: "list[Level]", unit: str) -> "list[tuple[float, str, Level, Range]]":
+    """Return one level of each point that is known in a unit, with its light there, the darkest first."""
+    by_point: dict[str, Level] = {}
+    for one in levels:
+        if one["point"] and one[unit] and one[unit]["low"] >= target.DARKEST_LX:
+            if one["role"] == "all" or one["point"] not in by_point:
+                by_point[one["point"]] = one
+    return sorted(
+        [(one[unit]["typical"], point, one, one[unit]) for point, one in by_point.items()], key=_dark
+    )
+
+
+def _dark(one: "tuple[float, str, Level, Range]") -> "tuple[float, str]":
+    return one[:2]

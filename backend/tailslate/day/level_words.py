@@ -4,7 +4,7 @@ Knows no sum. LT1 stops first, lux second, footcandles third. LT2 a stop that wa
 stops from the shot's stop, and no lux. LT3 what a level was stands behind what it is.
 """
 
-from tailslate.craft.exposure import stop_difference_stops
+from tailslate.craft.exposure import stop_difference_stops, stops_between
 from tailslate.craft.ranges import exactly
 from tailslate.day import names, shown, target
 
@@ -87,6 +87,22 @@ def _stops_of_stop(reading: "dict[str, Any]", target_stop: "float | None") -> "d
         return None
     stops = stop_difference_stops(reading["t_stop"], reference=target_stop)
     return {"shown": shown.stops(stops, stops), "low": stops, "high": stops}
+
+
+def put_of_stop(made: "Level", light: "Range", target_stop: "float | None") -> None:
+    """Make a level one that is worked out from readings taken as stops: its light is in the unit of `of_stop`.
+
+    Args:
+        made: as `told` gives it.
+        light: the readings' light together, in that unit.
+        target_stop: the shot's stop, None when not known.
+    """
+    made.update({"of_stop": light, "kind": "range", "line": "worked out", "missing": []})
+    if target_stop:
+        low, high = [
+            stops_between(light[end], reference=target_stop * target_stop) for end in ("low", "high")
+        ]
+        made["stops"] = {"shown": shown.stops(low, high), "low": low, "high": high}
 
 
 def _title(role: str, point: str, records: "Gathered") -> str:

@@ -237,4 +237,8 @@ def _all(
         missing.extend(one["missing"])
     known = [one["level_lx"] for one in parts if one["level_lx"]]
     model = carried_groups.summed(known) if known and len(known) == len(parts) else None
-    return level_words.told(point, ALL, reading, model, missing, [], worked, records)
+    made = level_words.told(point, ALL, reading, model, missing, [], worked, records)
+    in_stops = [one["of_stop"] for one in parts if one["of_stop"]]
+    if made["kind"] == "unknown" and parts and len(in_stops) == len(parts):
+        level_words.put_of_stop(made, carried_groups.summed(in_stops), worked["target_stop"])
+    return made

@@ -104,8 +104,9 @@ def _counterweight(key: str, records: "Gathered") -> "Figure":
         return figures.unknown(label, facts.missing, caution="load")
     if compare(needed, 0.0) < 0:
         return figures.plain(
-            label, "none", "the boom alone is heavier behind the pivot", state=OVER, value=needed
-        )
+            label, "none", "the boom alone is heavier behind the pivot",
+            caution="load", state=OVER, value=needed,
+        )  # fmt: skip
     words = shown.figure(needed, "kg", records.units)
     line = "balances lamp and boom; on before the lamp, off after it, two people"
     state = PLAIN

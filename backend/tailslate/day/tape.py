@@ -51,7 +51,8 @@ def of_shot(shot: str, records: "Gathered") -> "dict[str, Any]":
         on_shot, on_scene = records.target(key, "shot"), records.target(key, "scene")
         if on_shot == shot or (not on_shot and scene and on_scene == scene):
             found = _taping(key, records)
-            caution = cautions.caution("hot_cable") if records.text(key, "type") == "run" else None
+            is_no_cable = records.text(key, "type") in ("edge", "tube")  # what nobody said may be one
+            caution = None if is_no_cable else cautions.caution("hot_cable")
             jobs.append(_job(key, names.name_of(key, records), found, caution))
             lengths.append((records.target(key, "roll"), found[0]["value"]))
     return {"jobs": jobs, "rolls": rolls.together(lengths, records)}
