@@ -151,8 +151,11 @@ def _order(fresh: "list[Row]", shot: Shot) -> None:
         when = whens.index(row["derived"]["when"])
         return (when, rows.LAST if order is None else order, fold or "~", template, row["record"])
 
-    for at, row in enumerate(sorted(fresh, key=place)):
-        row["order"] = FIRST + at
+    placed = [
+        place(row) + (at,) for at, row in enumerate(fresh)
+    ]  # each once: MicroPython asks a key again and again
+    for order, found in enumerate(sorted(placed)):
+        fresh[found[-1]]["order"] = FIRST + order
 
 
 def _tell_needs(everything: "list[Row]") -> None:

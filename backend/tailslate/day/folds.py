@@ -37,13 +37,12 @@ def fold(rows: "list[dict[str, Any]]") -> "dict[str, list[dict[str, Any]]]":
 
 
 def _department(rows: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
-    places = {place: row for place, row in enumerate(rows)}
     open_ticks = {joined(row["record"], row["field"]) for row in rows}
-    first = sorted(places, key=lambda place: _rank(places[place], open_ticks) + (place,))
+    first = sorted([_rank(row, open_ticks) + (place,) for place, row in enumerate(rows)])
     in_use: set[str] = set()
     count = 0
-    for place in first:
-        row = places[place]
+    for ranked in first:
+        row = rows[ranked[-1]]
         key = row["fold"]["key"] if row["fold"] else ""
         if count < SHOWN and (not key or key not in in_use):
             count += 1

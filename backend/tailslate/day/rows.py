@@ -102,7 +102,8 @@ def row(key: str, field: str, records: "Gathered", **more: "Any") -> "Row":
 
 def in_order(rows: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
     """Return rows, or things, by their order, then by record: the same on every copy."""
-    return sorted(rows, key=lambda one: (one["order"], one["record"]))
+    placed = sorted([(one["order"], one["record"], at) for at, one in enumerate(rows)])
+    return [rows[found[2]] for found in placed]
 
 
 def tasks(shot: str, records: "Gathered") -> "list[Row]":

@@ -48,7 +48,7 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
         </span>
         {level.changed.length > 0 && (
           <span class="n again">
-            <b class="act">{words.shot.read_again}</b> <Said>{level.changed.join(" ")}</Said>
+            <b class="act">{words.shot.read_again}</b> <Said>{level.changed.join(". ")}</Said>
           </span>
         )}
         <Caution caution={level.caution} />
