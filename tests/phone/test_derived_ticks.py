@@ -34,10 +34,11 @@ def test_a_phone_reads_the_ticks_of_derived_tasks_and_keeps_one_that_is_ticked(
     screen.engine.until(f"{rows}.every((row) => row.state === 'done')")
     row.tap()
     expect(row).to_be_checked()
+    ticked = "row.record === 'task/rig_stand~rig:table-boom~1' && row.state === 'done'"
+    screen.engine.until(f"{rows_of('12e')}.some((row) => {ticked})")
     screen.page.reload()
     screen.go("list")
     expect(
         screen.page.get_by_role("checkbox", name=re.compile("Boom over the table: safety on"))
     ).to_be_visible()
-    ticked = "row.record === 'task/rig_stand~rig:table-boom~1' && row.state === 'done'"
     screen.engine.until(f"{rows_of('12e')}.some((row) => {ticked})")
