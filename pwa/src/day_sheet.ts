@@ -2,7 +2,7 @@
 // Asked again when what it rests on changes; the last answer stays meanwhile.
 import { computed, effect, signal, untracked } from "@preact/signals";
 import { now, utcOffsetMin } from "./clock";
-import { departmentsOf, gather, idOf, isUnsent, shots_in_order } from "./day_reads";
+import { departmentsOf, gather, idOf, isUnsent, my_departments, shots_in_order } from "./day_reads";
 import { facts, record, recordsOf, shown } from "./day_signals";
 import { arrivals, ask, tellIn } from "./engine/client";
 import type { Fields, RecordKey } from "./engine/contract";
@@ -33,6 +33,7 @@ export const day_refusal = signal("");
 
 /** What of a stored work is read here; the rest goes to the rules as it is. */
 type Work = { words?: OwnWord[]; old_after_min?: number | null };
+const wordsOf = (work: unknown): OwnWord[] => (work as Work | undefined)?.words ?? [];
 const minute = computed(() => Math.floor(now.value / 60_000));
 /** The time now, followed by the minute: ages and forecasts change no faster. */
 const thisMinute = (): number => (minute.value ? untracked(() => now.value) : 0);
@@ -146,12 +147,13 @@ export function followDay(): void {
   });
   follow(
     () => {
+      const mine = my_departments.value;
       const is_shown = place.value.screen === "board";
       // Only what the board reads: every byte is read again by the rules at every change.
       const shots = shots_in_order.value.map(({ shot, readiness, summary }) => ({
         shot,
         readiness: { ...readiness, reasons: [], departments: is_shown ? readiness.departments : {} },
-        words: (summary.work as Work | undefined)?.words ?? [],
+        words: wordsOf(summary.work).filter(({ department }) => is_shown || mine.includes(department)),
       }));
       return {
         do: "board",
