@@ -245,7 +245,14 @@ export type DayForecast = {
   minutes_won: number | null;
   wrap: { at_ms: number; odds: string | null; shown: string; over: string[] } | null;
   end: { low_ms: number; high_ms: number; shown: string } | null;
-  hours: { what: string; state: "within" | "over" | "unknown"; shown: string; caution: Caution | null }[];
+  /** `field`: of the day, what to fill in to know more; "" for none. */
+  hours: {
+    what: string;
+    state: "within" | "over" | "unknown";
+    shown: string;
+    field: string;
+    caution: Caution | null;
+  }[];
   meal: number[] | null;
 };
 

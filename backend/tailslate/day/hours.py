@@ -47,8 +47,8 @@ def of_day(answers: "list[dict[str, Any]]", end: "dict[str, Any] | None", crew: 
         answers: shots as forecast tells them.
         end: as `end_of` gives it.
         crew: the crew today, with the day's facts.
-    Returns: list of dict, keys what (meal, rest, under_age), state (within, over, unknown), shown, caution (None but
-        for the last).
+    Returns: list of dict, keys what (meal, rest, under_age), state (within, over, unknown), shown, field (of
+        the day, to fill in; "" for none), caution (None but for the last).
     """
     lines = [_meal(crew), _rest(end, crew)] + [_under_age(one, answers, crew) for one in crew.day["minors"]]
     for line in lines:
@@ -75,18 +75,20 @@ def past(at_ms: int, answers: "list[dict[str, Any]]") -> "list[str]":
     return found
 
 
-def _line(what: str, state: str, sentence: str) -> "Line":
-    return {"what": what, "state": state, "shown": sentence}
+def _line(what: str, state: str, sentence: str, field: str = "") -> "Line":
+    return {"what": what, "state": state, "shown": sentence, "field": field}
 
 
 def _meal(crew: Crew) -> "Line":
     clock, day = crew.clock, crew.day
     at_ms, call_ms = clock.at_ms(day["meal"]), clock.at_ms(day["call"])
     if at_ms is None or clock.meal is None:
-        return _line("meal", UNKNOWN, "No meal with its minutes is set: the forecast leaves none out")
+        return _line(
+            "meal", UNKNOWN, "No meal with its minutes is set: the forecast leaves none out", "meal_time"
+        )
     said = "Meal " + day["meal"] + " to " + shown.clock(clock.meal[1], clock.utc_offset_min)
     if call_ms is None:
-        return _line("meal", UNKNOWN, said + ". No call is set")
+        return _line("meal", UNKNOWN, said + ". No call is set", "call_time")
     after_min = (at_ms - call_ms) // MINUTE_MS
     said += ", " + _length(after_min) + " after the call"
     if after_min > LATEST_MEAL_MIN:
@@ -99,7 +101,8 @@ def _rest(end: "dict[str, Any] | None", crew: Crew) -> "Line":
     wrap_ms, next_ms = clock.at_ms(day["wrap"]), clock.at_ms(day["next_call"])
     if wrap_ms is None or next_ms is None:
         missing = "next call" if wrap_ms is not None else "wrap"
-        return _line("rest", UNKNOWN, "No " + missing + " is set: the rest before the next call is not known")
+        said = "No " + missing + " is set: the rest before the next call is not known"
+        return _line("rest", UNKNOWN, said, missing.replace(" ", "_") + "_time")
     if next_ms <= wrap_ms:
         next_ms += DAY_MIN * MINUTE_MS
     owed = day["rest_min"]
@@ -110,7 +113,7 @@ def _rest(end: "dict[str, Any] | None", crew: Crew) -> "Line":
         least = (next_ms - end["high_ms"]) // MINUTE_MS
         said += ". By the forecast (last shot shot " + end["shown"] + ") as little as " + _length(least)
     if owed is None:
-        return _line("rest", UNKNOWN, said + ". Nobody said how much is owed")
+        return _line("rest", UNKNOWN, said + ". Nobody said how much is owed", "rest_min")
     said += ". " + _length(owed) + " owed"
     if least < owed:
         call_ms = next_ms + (owed - least) * MINUTE_MS

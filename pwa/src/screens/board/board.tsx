@@ -10,7 +10,7 @@ import { Caution, Empty, Head } from "../../parts/blocks";
 import { Mark, markOf } from "../../parts/mark";
 import { Said, Strip, stopped } from "../../parts/said";
 import { DayBars } from "../../plots/day_bars";
-import { link } from "../../routing";
+import { link, recordLink } from "../../routing";
 import type { Board, DayForecast, Forecast } from "../../sheet_types";
 import { words } from "../../words";
 import { DayHolds } from "../day/day";
@@ -43,6 +43,7 @@ function Heard() {
 }
 
 function Hours({ wrap, end, hours }: DayForecast) {
+  const day = day_sheet.value?.day.record;
   return (
     <>
       <h2>{w.hours}</h2>
@@ -57,19 +58,38 @@ function Hours({ wrap, end, hours }: DayForecast) {
           </span>
         </div>
       )}
-      {hours.map(({ what, state, shown, caution }) => (
-        <div key={`${what} ${shown}`} class={state === "over" ? "row plain need" : "row plain"}>
-          <span>
-            <span class="t">
-              {state !== "within" && (
-                <b class={state === "over" ? "act" : undefined}>{state === "over" ? w.over : w.unknown}. </b>
-              )}
-              <Said>{shown}</Said>
+      {hours.map(({ what, state, shown, field, caution }) => {
+        const href = field && day ? recordLink(day, { field }) : "";
+        const inside = (
+          <>
+            <span>
+              <span class="t">
+                {state !== "within" && (
+                  <b class={state === "over" ? "act" : undefined}>
+                    {state === "over" ? w.over : w.unknown}.{" "}
+                  </b>
+                )}
+                <Said>{shown}</Said>
+              </span>
+              {href && <span class="n">{words.sheet.fill_in}</span>}
             </span>
-          </span>
-          <Caution caution={caution} />
-        </div>
-      ))}
+            <Caution caution={caution} />
+          </>
+        );
+        const key = `${what} ${shown}`;
+        if (href) {
+          return (
+            <a key={key} class="row plain" href={href}>
+              {inside}
+            </a>
+          );
+        }
+        return (
+          <div key={key} class={state === "over" ? "row plain need" : "row plain"}>
+            {inside}
+          </div>
+        );
+      })}
     </>
   );
 }
