@@ -50,9 +50,9 @@ def test_the_end_is_a_range_and_a_shot_past_wrap_is_named(day: ADay, phone_door:
 
 def test_nothing_typed_is_not_known_and_never_within(day: ADay, phone_door: Door) -> None:
     found = forecast(day, phone_door)
-    assert [(one["what"], one["state"]) for one in found["hours"]] == [
-        ("meal", "unknown"),
-        ("rest", "unknown"),
+    assert [(one["what"], one["state"], one["field"]) for one in found["hours"]] == [
+        ("meal", "unknown", "meal_time"),
+        ("rest", "unknown", "next_call_time"),
     ]
     assert found["hours"][-1]["caution"]["code"] == "hours"
 
