@@ -305,7 +305,7 @@ export type FieldRow = {
   label: string;
   rule: "plain" | "ask" | "careful";
   unit: string;
-  imperial: string;
+  imperial?: string;
   low: number | null;
   high: number | null;
   kind: string;

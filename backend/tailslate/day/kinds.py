@@ -920,7 +920,7 @@ def table() -> "list[dict[str, Any]]":
     """Return the table as plain lists and dicts, for the forms of the phone.
 
     Returns: list of dict, keys name, label, set, departments, part_of, ends, reserved, fields (list
-    of dict, keys name, type, label, rule, unit, imperial, low, high, choices, kind, reserved).
+    of dict, keys name, type, label, rule, unit, imperial (where it is another), low, high, choices, kind, reserved).
     """
     rows = []
     row: dict[str, Any]
@@ -929,7 +929,8 @@ def table() -> "list[dict[str, Any]]":
         for one in kind.fields:
             row = {"name": one.name, "type": one.type, "label": one.label, "rule": one.rule}
             row.update({"unit": one.unit, "low": one.low, "high": one.high, "kind": one.kind})
-            row["imperial"] = IMPERIAL.get(one.unit, one.unit)
+            if one.unit in IMPERIAL:
+                row["imperial"] = IMPERIAL[one.unit]
             row.update({"choices": list(one.choices), "reserved": list(one.reserved)})
             fields.append(row)
         row = {"name": kind.name, "label": kind.label, "set": kind.set, "part_of": kind.part_of}

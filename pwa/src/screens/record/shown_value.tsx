@@ -28,7 +28,7 @@ export function useShown(kind: string, field: string, value: Value | undefined):
 
 /** In what a bare figure is read on this phone: beside the field's name. */
 export function FieldUnit({ field }: { field: FieldRow }) {
-  const unit = units.value === "imperial" ? field.imperial : field.unit;
+  const unit = (units.value === "imperial" && field.imperial) || field.unit;
   return unit && unit !== "ratio" ? <small>{unit}</small> : null;
 }
 
