@@ -106,7 +106,7 @@ def test_three_readings_and_a_stop_are_enough_for_levels_contrast_and_spread(
     says(
         screen,
         "shot/1/light",
-        "Target not known",
+        "T4, in lux not known",
         "exposure index is not set",
         "240 lx",
         "4 : 1",

@@ -45,7 +45,10 @@ def of_shot(shot: str, records: "Gathered") -> "dict[str, Any]":
         else:
             facts[field] = float(number)
     if made["missing"]:
-        made["sentence"] = "Target not known: " + "; ".join([one["sentence"] for one in made["missing"]])
+        said = "Target not known: "
+        if "t_stop" in facts:  # a meter that shows stops needs no more
+            said = shown.value("shot", "t_stop", made["t_stop"], records.units) + ", in lux not known: "
+        made["sentence"] = said + "; ".join([one["sentence"] for one in made["missing"]])
         return made
     try:
         level_lx = illuminance_for_stop_lx(
