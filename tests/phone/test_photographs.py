@@ -15,6 +15,7 @@ import pytest
 from playwright.sync_api import FilePayload, Page, Route, expect
 
 from a_photograph import MAKER, digest_of, opened, picture
+from devices import accessibility_faults
 from people import ART_DIRECTOR, GAFFER
 from phone_engine import Engine, invite
 from phone_screen import Screen
@@ -147,6 +148,23 @@ def test_the_note_shows_its_picture_wherever_it_is_read(taker: Taker) -> None:
     taker.page.get_by_label("what it shows").fill("Chart, corner to the window")
     taker.page.get_by_label("what it shows").blur()
     expect(taker.page.get_by_role("img", name="Chart, corner to the window")).to_be_visible()
+
+
+@pytest.mark.parametrize("mode", ["dark", "night", "day"])
+def test_what_shows_a_picture_has_no_fault_and_fits_the_phone(taker: Taker, mode: str) -> None:
+    made = taker.take(picture())
+    missing = {"says": "Not here", "of": CHART, "digest": "0" * 64, "width_px": 4, "height_px": 3, "bytes": 9}
+    taker.engine.saved("photograph", "nowhere", missing)
+    taker.choose(picture(seed=2))
+    expect(taker.page.get_by_label("What it shows", exact=True)).to_be_visible()
+    taker.page.evaluate("mode => { document.documentElement.dataset.mode = mode; }", mode)
+    for where in ("", made, "photograph/nowhere", f"record/{CHART}"):
+        if where:
+            taker.screen.go(where)
+        taker.screen.settle()
+        assert accessibility_faults(taker.page) == [], where
+        assert taker.screen.small_targets() == [], where
+        assert taker.screen.overflow_px() == 0, where
 
 
 def test_a_hold_carries_a_picture_too(taker: Taker) -> None:

@@ -46,6 +46,13 @@ SCREENS = (
     "feed",
     "search",
     "kit/place",
+    "hold/deck-wind",
+    "request/flag-12e",
+    "emergency",
+    "paper/12c/grip",
+    "reference/12c",
+    "print/12c",
+    "turn/12b/12c",
 )
 MODES = ("dark", "night", "day")
 

@@ -653,6 +653,8 @@ export class DayEngine {
   close(): void {
     clearTimeout(this.compacting);
     this.tabs.close();
+    // What is still being computed must not open a database again that is about to be dropped.
+    if (this.store instanceof Store) this.store.is_given_up = true;
     this.store.close();
   }
 }
