@@ -25,6 +25,7 @@ sys.path.insert(0, str(PWA))
 import face  # noqa: E402
 import packed  # noqa: E402
 import rules_bundle  # noqa: E402  # hatchling loads this file by path, so its folder is not yet importable
+import tables_bundle  # noqa: E402
 
 STATIC = PWA.parent / "backend" / "tailslate" / "static"
 SKIP = "TAILSLATE_SKIP_PWA"
@@ -91,6 +92,7 @@ def build() -> None:
         _install_packages()
         packed.write_packed()
         face.write_faces()
+        tables_bundle.write_tables()
         fresh = PWA / "generated" / "static"
         run_node("node_modules/vite/bin/vite.js", "build", "--outDir", str(fresh), "--emptyOutDir")
         if not (fresh / "index.html").is_file():

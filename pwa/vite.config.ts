@@ -12,7 +12,14 @@ const onlyPacked = (): Plugin => ({
 });
 
 export default defineConfig({
-  define: { __BUILD__: JSON.stringify(buildNumber(import.meta.dirname)) },
+  // A phone is no Node: what MicroPython's loader would do there is left out.
+  define: {
+    __BUILD__: JSON.stringify(buildNumber(import.meta.dirname)),
+    "globalThis.process": "undefined",
+    "globalThis.window": "undefined",
+    "typeof process": '"undefined"',
+    process: "undefined",
+  },
   build: {
     outDir: "../backend/tailslate/static",
     emptyOutDir: true,
@@ -23,7 +30,7 @@ export default defineConfig({
   worker: {
     format: "es",
     plugins: () => [onlyPacked()],
-    rolldownOptions: { treeshake: { manualPureFunctions: ["assert"] } },
+    rolldownOptions: { treeshake: { manualPureFunctions: ["assert", "consumedModuleProp", "unexportedRuntimeSymbol", "missingLibrarySymbol", "warnOnce", "checkStackCookie", "makeInvalidEarlyAccess", "legacyModuleProp"] } },
   },
   server: { fs: { allow: [".."] }, proxy: { "/api": "http://127.0.0.1:8000" } },
   plugins: [

@@ -22,15 +22,17 @@ from granian.constants import Interfaces, SSLProtocols
 from granian.log import LogLevels
 from granian.server import Server
 
-from tailslate import __version__, demonstration
+from tailslate import __version__, demonstration, next_day
 from tailslate.api.at_hand import KEY, Parts
 from tailslate.app import create_app, wall_clock_ms
 from tailslate.certificate import Certificates, certificates
-from tailslate.day.edit import SETS
+from tailslate.day import edit as edits
+from tailslate.day.edit import SETS, Edit
 from tailslate.day.kinds import DEPARTMENT_NAMES
 from tailslate.desk import sheet
 from tailslate.greeting import Code, addresses, greeting, server_names
 from tailslate.pack.commands import csv, match_command, pack, report
+from tailslate.pack.whole_day import records_of
 from tailslate.store import crew
 from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
 from tailslate.store.database import DatabaseDamaged, database_url
@@ -202,13 +204,36 @@ def invite(
 @main.command()
 @DATABASE
 @DATA
+@click.option(
+    "--like",
+    help="Make it like another day: a file that `tailslate export` wrote, or the id of a day of this database. "
+    "Structure is kept; ticks, readings, takes, holds, times of the day and people stay behind.",
+)
 @click.argument("title")
-def new_day(database: str | None, data: Path, title: str) -> None:
+def new_day(database: str | None, data: Path, like: str | None, title: str) -> None:
     """Add a day and print its id."""
     with _app({"DATABASE": _database(database, data), "CHECK_DATABASE": False}) as app:
         parts: Parts = app.extensions[KEY]
+        records: dict[str, Any] = {}
+        if like:
+            is_file = Path(like).is_file()
+            other = read_file(Path(like)) if is_file else write_day(parts.database, like, with_health=False)
+            found = [edits.read(text, day=other["day"]) for text in other["sets"].get("floor", [])]
+            records = records_of(found)
         with parts.database.writing() as session:
-            click.echo(parts.office.open_day(session, title=title, now_ms=wall_clock_ms()))
+            day_id = parts.office.open_day(session, title=title, now_ms=wall_clock_ms())
+        _take_written(
+            app,
+            day_id,
+            next_day.edits_of(
+                records,
+                day_id=day_id,
+                incarnation=crew.random_name(),
+                now_ms=wall_clock_ms(),
+                seal=partial(make_sealed, parts.office.secret),
+            ),
+        )
+        click.echo(day_id)
 
 
 @main.command()
@@ -392,6 +417,12 @@ def _load_demonstration(app: Flask, day_id: str) -> None:
         now_ms=wall_clock_ms(),
         seal=partial(make_sealed, parts.office.secret),
     )
+    _take_written(app, day_id, made)
+
+
+def _take_written(app: Flask, day_id: str, made: Sequence[Edit]) -> None:
+    """Take edits that this program wrote as a phone would bring them."""
+    parts: Parts = app.extensions[KEY]
     by_set: dict[str, Sequence[Any]] = {name: [one.text for one in made if one.set == name] for name in SETS}
     with parts.database.writing() as session:
         answers = parts.office.take(
@@ -403,7 +434,7 @@ def _load_demonstration(app: Flask, day_id: str) -> None:
         )
     refused = [answer for rows in answers.values() for answer in rows if answer[0] == "refused"]
     if refused:
-        raise click.ClickException(f"the demonstration day holds what is no edit: {refused[0]}")
+        raise click.ClickException(f"what was to be written holds what is no edit: {refused[0]}")
 
 
 def _code(

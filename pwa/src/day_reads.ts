@@ -23,6 +23,10 @@ export function titleOf(key: RecordKey): string {
   const fields: Fields | undefined = record(key).value;
   const said = NAMING.map((name) => asText(shown(fields?.[name]))).filter(Boolean);
   if (said.length) return said.slice(0, 2).join(" ");
+  // Written here, and the server has not said yet that it counts.
+  const waits = unsent_lines.value.find((line) => line.record === key)?.set;
+  const waiting = NAMING.map((name) => asText(waits?.[name])).find(Boolean);
+  if (waiting) return waiting;
   const kind = kindNamed(kindOf(key));
   const ends = kind?.ends.map((end) => {
     const field = kind.fields.find((one) => one.name === end);

@@ -111,6 +111,7 @@ export const english_of_sheet = {
     ats: { start: "A", middle: "", end: "B" } as { [at: string]: string },
     place: (x: string, y: string) => `${x} right, ${y} away`,
     places: "Places",
+    grab: (title: string, x_m: number, y_m: number) => `Move ${title}, ${x_m} m right, ${y_m} m away`,
     metre: "1 m",
     square: "Frames are drawn square to the line from their lamp.",
     kinds: {

@@ -53,6 +53,11 @@ SCREENS = (
     "reference/12c",
     "print/12c",
     "turn/12b/12c",
+    "add/shot",
+    "add/source?like=source%2Ftable-lamp",
+    "start?shot=12c",
+    "now/lamp?shot=12c",
+    "now/mark?shot=12c",
 )
 MODES = ("dark", "night", "day")
 

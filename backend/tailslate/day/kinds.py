@@ -798,6 +798,12 @@ _TABLE = (
             _department("department", "reported by"),
         ],
     ),
+    Kind(
+        "starting_point",
+        "Starting point of the production",
+        [_text("title", "title"), _SOURCE, _SHOT, _NOTE],
+        departments=("electric", "grip"),
+    ),
 )
 KINDS = {kind.name: kind for kind in _TABLE}
 # What a bare figure is read in by a phone that is set to imperial; other units are the same everywhere.

@@ -6,6 +6,7 @@ first would take several times as long.
 
 from tailslate.day import (
     board,
+    copying,
     exchange,
     forecast,
     history,
@@ -14,11 +15,13 @@ from tailslate.day import (
     meanings,
     meter,
     paper_list,
+    placing,
     readiness,
     readings,
     sheet,
     shown,
     solve,
+    starting_points,
     tables,
     turn_around,
     ways,
@@ -169,6 +172,32 @@ def _turn_around(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"turn_around": turn_around.of_shots(asked["shot"], asked.get("shot_then", ""), found)}
 
 
+def _usual(asked: "dict[str, Any]") -> "dict[str, Any]":
+    found = Gathered(asked["records"])
+    return {"set": copying.usual(asked["kind"], asked["about"], found, like=asked.get("like", ""))}
+
+
+def _another_shot(asked: "dict[str, Any]") -> "dict[str, Any]":
+    how = {"stem": asked["stem"], "is_reverse": asked.get("is_reverse", False)}
+    return copying.another_shot("shot/" + asked["shot"], Gathered(asked["records"]), **how)
+
+
+def _start(asked: "dict[str, Any]") -> "dict[str, Any]":
+    where = ("shot/" + asked["shot"], Gathered(asked["records"]), asked["tables"])
+    return {"acts": starting_points.start(asked["name"], *where, stem=asked["stem"])}
+
+
+def _place(asked: "dict[str, Any]") -> "dict[str, Any]":
+    where = (asked["from"], asked["distance"], asked["angle"], Gathered(asked["records"]))
+    return {"set": placing.away_from(*where, units=asked.get("units", "metric"))}
+
+
+def _now(asked: "dict[str, Any]") -> "dict[str, Any]":
+    which = ("shot/" + asked["shot"], asked["what"], asked.get("row", {}), Gathered(asked["records"]))
+    how = {"stem": asked["stem"], "role": asked.get("role", ""), "fitting": asked.get("fitting", 0)}
+    return {"acts": starting_points.now(*which, **how)}
+
+
 ACTS = {
     "shot": _shot,
     "day": _day,
@@ -190,4 +219,10 @@ ACTS = {
     "turn_around": _turn_around,
     "paper_list": lambda asked: {"list": paper_list.of_sheet(asked["rows"])},
     "meanings": lambda asked: {"meanings": meanings.meanings(asked["labels"], asked.get("part", ""))},
+    "usual": _usual,
+    "another_shot": _another_shot,
+    "starting_points": lambda asked: {"points": starting_points.offered(Gathered(asked["records"]))},
+    "start": _start,
+    "now": _now,
+    "place": _place,
 }

@@ -16,6 +16,24 @@ if TYPE_CHECKING:
     Row = dict[str, Any]
     Copy = tuple[str, str, str]  # field of the record, figure of the row, which end of a range
 
+
+def _spread(name: str, unit: str) -> "tuple[Copy, ...]":
+    figure = name + "_" + unit
+    return (
+        (name + "_low_" + unit, figure, "low"),
+        (figure, figure, "typical"),
+        (name + "_high_" + unit, figure, "high"),
+    )
+
+
+_SHEET: "tuple[Copy, ...]" = (
+    _spread("transmittance", "ratio")
+    + _spread("direct", "ratio")
+    + _spread("shift", "mired")
+    + (("reflectance_ratio", "reflectance_ratio", "typical"),)
+)
+_SEVERAL = ("stands", "materials")  # tables that hold several kinds of row
+_TYPES = {"sheet": "diffusion", "gel": "gel"}
 # Table, and kind of row where it has several -> kind of record, field for the row's name, figures to copy.
 _TAKEN: "dict[str, tuple[str, str, tuple[Copy, ...]]]" = {
     "lamps": (
@@ -69,8 +87,11 @@ _TAKEN: "dict[str, tuple[str, str, tuple[Copy, ...]]]" = {
         ),
     ),
     "tapes": ("kit", "title", (("roll_m", "length_m", "low"),)),
+    "materials/sheet": ("layer", "title", _SHEET),
+    "materials/gel": ("layer", "title", _SHEET),
+    "materials/surface": ("dressing", "material", _spread("reflectance", "ratio")),
 }
-_OF_FITTING: "tuple[Copy, ...]" = (
+OF_FITTING: "tuple[Copy, ...]" = (
     ("beam_deg", "beam_deg", "typical"),
     ("intensity_low_cd", "intensity_cd", "low"),
     ("intensity_cd", "intensity_cd", "typical"),
@@ -84,13 +105,13 @@ def taken(table: str, row: "Row", *, fitting: int = 0) -> "dict[str, Any]":
 
     Args:
         table: name of the shipped file without its ending: lamps, batteries, stands, cables, outlets,
-            beverages, tapes.
+            beverages, tapes, materials.
         row: as the file holds it.
         fitting: which of a lamp's fittings, from 0.
     Returns: dict, keys kind, set (field to value, with figures_from).
     Raises: RuleError "not_in_a_table".
     """
-    name = table + "/" + str(row.get("kind")) if table == "stands" else table
+    name = _name(table, row)
     if name not in _TAKEN:
         raise RuleError("not_in_a_table", "nothing is taken from a row of " + name, table=table)
     kind, title, copies = _TAKEN[name]
@@ -98,15 +119,28 @@ def taken(table: str, row: "Row", *, fitting: int = 0) -> "dict[str, Any]":
     _copy(kind, copies, row, changes)
     fittings = row.get("fittings") or []
     if table == "lamps" and 0 <= fitting < len(fittings):
-        _copy(kind, _OF_FITTING, fittings[fitting], changes)
+        _copy(kind, OF_FITTING, fittings[fitting], changes)
     if table == "cables":
         changes["cable_size"] = str(row["size"]) + CABLE_UNITS[row["system"]]
     if table == "beverages":
         changes["allergens"] = _allergens(row)
+    if kind == "layer":
+        changes["type"] = _TYPES[row["kind"]]
     if title:
         changes[title] = row["name"]
-    changes["figures_from"] = "table, the careful end: " + str(row["name"])
+    if kinds.field_of(kind, "figures_from"):
+        changes["figures_from"] = "table, the careful end: " + str(row["name"])
     return {"kind": kind, "set": changes}
+
+
+def copied(table: str, row: "Row") -> "tuple[Copy, ...] | None":
+    """Return what is copied of a row: field of the record, figure of the row, which end; None when nothing is."""
+    found = _TAKEN.get(_name(table, row))
+    return found[2] if found else None
+
+
+def _name(table: str, row: "Row") -> str:
+    return table + "/" + str(row.get("kind")) if table in _SEVERAL else table
 
 
 def _copy(kind: str, copies: "tuple[Copy, ...]", row: "Row", changes: "dict[str, Any]") -> None:

@@ -1,5 +1,7 @@
 // The set from above: lines of frame, the camera's path, sources with their frames at true size, throws, stands, marks, dressing;
 // what stands in frame boxed and crossed. Only what has a place is drawn. The same figures stand in rows below.
+
+import { useRef, useState } from "preact/hooks";
 import type { FrameOfShot } from "../sheet_types_of_things";
 import { words } from "../words";
 import { type Box, type Label, type Laid, layLabels } from "./labels";
@@ -235,9 +237,98 @@ export function planWords(plan: Plan, boxed: Placed[]): string {
   return `${w.of(plan.placed.map(({ title }) => title).join(", "))}. ${said.join(". ")}`;
 }
 
-export function PlanPlot({ plan, frame }: { plan: Plan; frame: FrameOfShot | undefined }) {
+const GRAB = 24; // half of what a gloved finger needs
+const STEP_M = 0.1;
+const LONG_STEP_M = 0.5;
+const ARROWS: { [key: string]: [x: number, y: number] } = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, 1],
+  ArrowDown: [0, -1],
+};
+
+export type Movable = Spot & { key: string; title: string };
+type Moving = { key: string; from: Pixel; x_m: number; y_m: number };
+type GrabsProps = { movable: Movable[]; scale: Scale; onMove: (key: string, to: Spot) => void };
+
+/** What may be taken hold of: dragged with a finger, or chosen and moved with the arrow keys. */
+function Grabs({ movable, scale, onMove }: GrabsProps) {
+  const [moving, setMoving] = useState<Moving | null>(null);
+  const svgPixel = (event: PointerEvent): Pixel => {
+    const svg = (event.currentTarget as SVGElement).ownerSVGElement;
+    const inside = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg?.getScreenCTM()?.inverse());
+    return { x: inside.x, y: inside.y };
+  };
+  const moved = (one: Movable): Spot => (moving?.key === one.key ? moving : one);
+  const drag = (event: PointerEvent, one: Movable) => {
+    if (moving?.key !== one.key) return;
+    const { x, y } = svgPixel(event);
+    const x_m = one.x_m + (x - moving.from.x) / scale.per_m;
+    const y_m = one.y_m - (y - moving.from.y) / scale.per_m;
+    setMoving({ ...moving, x_m: Math.round(x_m * 100) / 100, y_m: Math.round(y_m * 100) / 100 });
+  };
+  const letGo = (one: Movable) => {
+    const to = moved(one);
+    setMoving(null);
+    if (to.x_m !== one.x_m || to.y_m !== one.y_m) onMove(one.key, to);
+  };
+  const step = (event: KeyboardEvent, one: Movable) => {
+    const way = ARROWS[event.key];
+    if (!way) return;
+    event.preventDefault();
+    const far = event.shiftKey ? LONG_STEP_M : STEP_M;
+    const to = (at_m: number, side: number) => Math.round((at_m + side * far) * 100) / 100;
+    onMove(one.key, { x_m: to(one.x_m, way[0]), y_m: to(one.y_m, way[1]) });
+  };
+  return (
+    <>
+      {movable.map((one) => {
+        const { x, y } = at(scale, moved(one));
+        return (
+          <g key={one.key}>
+            {moving?.key === one.key && (
+              <text {...{ x, y: y - GRAB - 6 }} text-anchor="middle" class="lt b">
+                {`${moving.x_m.toFixed(2)}, ${moving.y_m.toFixed(2)}`}
+              </text>
+            )}
+            {/* biome-ignore lint/a11y/useSemanticElements: a drawing holds no button */}
+            <circle
+              cx={x}
+              cy={y}
+              r={GRAB}
+              class="grab"
+              role="button"
+              tabindex={0}
+              aria-label={w.grab(one.title, one.x_m, one.y_m)}
+              onPointerDown={(event) => {
+                event.currentTarget.setPointerCapture(event.pointerId);
+                setMoving({ key: one.key, from: svgPixel(event), x_m: one.x_m, y_m: one.y_m });
+              }}
+              onPointerMove={(event) => drag(event, one)}
+              onPointerUp={() => letGo(one)}
+              onPointerCancel={() => setMoving(null)}
+              onKeyDown={(event) => step(event, one)}
+            />
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+type PlanProps = {
+  plan: Plan;
+  frame: FrameOfShot | undefined;
+  /** Given while things may be moved. */
+  moves?: { movable: Movable[]; onMove: (key: string, to: Spot) => void } | undefined;
+};
+
+export function PlanPlot({ plan, frame, moves }: PlanProps) {
+  const still = useRef<Scale | null>(null);
   if (plan.placed.length + plan.cameras.length === 0) return null;
-  const scale = scaleOf(plan);
+  // While things are moved the drawing keeps its scale: nothing else may jump.
+  still.current = moves ? (still.current ?? scaleOf(plan)) : null;
+  const scale = still.current ?? scaleOf(plan);
   const unwanted = new Set(
     (frame?.things ?? [])
       .filter(({ state, wanted }) => (state === "in" || state === "edge") && !wanted)
@@ -261,7 +352,7 @@ export function PlanPlot({ plan, frame }: { plan: Plan; frame: FrameOfShot | und
       <svg
         class="plan"
         viewBox={`0 0 ${WIDTH} ${scale.height}`}
-        role="img"
+        role={moves ? "group" : "img"}
         aria-label={planWords(plan, boxed)}
       >
         <rect width={WIDTH} height={scale.height} class="floor" />
@@ -290,6 +381,7 @@ export function PlanPlot({ plan, frame }: { plan: Plan; frame: FrameOfShot | und
         {laid.map((one) => (
           <Leader key={one.key} laid={one} />
         ))}
+        {moves && <Grabs {...moves} scale={scale} />}
         <text x={18 + scale.per_m} y={scale.height - 6} class="lt">
           {w.metre}
         </text>

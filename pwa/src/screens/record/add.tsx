@@ -1,43 +1,72 @@
 // Adding a record: what names it and what it belongs to; everything else is filled in on its own page.
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { type SaveAnswer, save } from "../../acting";
 import { timeOfDay } from "../../clock";
-import { shots_in_order } from "../../day_reads";
+import { gather, shots_in_order } from "../../day_reads";
 import { recordNow, recordsOf, shown } from "../../day_signals";
 import { ask, newId } from "../../engine/client";
 import type { Value } from "../../engine/contract";
 import { kindNamed } from "../../kinds_table";
-import { Empty, Head, NotSaved } from "../../parts/blocks";
+import { Empty, Fold, Head, NotSaved } from "../../parts/blocks";
+import { Said } from "../../parts/said";
 import { goInstead, link, recordLink } from "../../routing";
 import type { FieldRow, KindRow, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { ReadMeter } from "../shot/read_meter";
 import { Choices, Chooser, optionsOf } from "./chosen_entry";
 import { FieldUnit } from "./shown_value";
+import { last_kind, NOT_TYPED } from "./drafts";
 import { readTyped } from "./typed";
 
 const NAMING = ["number", "title", "name", "text", "what"];
-/** Where naming and belonging is not enough to be of use. */
-const ALSO: { [kind: string]: string[] } = {
-  task: ["department", "must"],
-  reading: ["role", "illuminance_lx"],
-  layer: ["type"],
-  level: ["role"],
-  serves: ["use"],
-  point: ["type"],
-  booking: ["count"],
-  kit: ["owner", "count"],
-  used: ["on", "amount_l", "amount", "take"],
+/** What a kind is asked for first, in this order; all else stands folded below. Kinds not listed: naming and belonging. */
+const FIRST: { [kind: string]: string } = {
+  scene: "number title inside time_of_day",
+  setup: "title scene lens_mm camera_height_m camera_distance_m",
+  shot: "number title scene setup t_stop exposure_index",
+  point: "title scene type height_m",
+  source: "title scene lamp circuit input_w height_m",
+  layer: "title source type width_m height_m gap_m",
+  level: "source shot role point distance_m",
+  reading: "shot point of_source role illuminance_lx",
+  dressing: "title scene place material width_m depth_m",
+  serves: "dressing shot use point",
+  drink: "title scene mixed_from glass fill_l glasses allergens",
+  ingredient: "title drink parts allergens",
+  food: "title scene made_from portions allergens",
+  mark: "title shot colour place",
+  rig: "title source scene load_kg bags overhead",
+  circuit: "title place breaker_a voltage_v",
+  kit: "title owner count type",
+  task: "title department shot must",
+  person: "name role departments",
+  booking: "kit shot count",
+  used: "on shot amount_l amount take",
 };
-const ORDER_STEP = 10;
+const TYPED = ["text", "long_text", "count", "quantity", "time"];
+/** Said by the rules alone while a record is made. */
+const UNSEEN = [...NOT_TYPED, "order", "phase"];
+const FILLED = [...TYPED, "choice", "department", "departments", "reference"];
+/** A reference that was chosen once is meant the next time too: one builds a scene, then the next. */
+const last_chosen = new Map<string, string>();
+const REMEMBERED = ["scene", "shot", "source", "drink"];
 
-const firstFields = (kind: KindRow): FieldRow[] =>
-  kind.fields.filter(
-    ({ name, type }) =>
-      (NAMING.includes(name) && type !== "choice") || type === "reference" || ALSO[kind.name]?.includes(name),
+const firstFields = (kind: KindRow): FieldRow[] => {
+  const first = FIRST[kind.name]?.split(" ");
+  if (first) return first.flatMap((name) => kind.fields.find((field) => field.name === name) ?? []);
+  return kind.fields.filter(
+    ({ name, type }) => (NAMING.includes(name) && type !== "choice") || type === "reference",
   );
+};
 
-/** What is known without asking: the shot and scene one came from, the only one of its kind. */
+const moreFields = (kind: KindRow): FieldRow[] => {
+  const first = firstFields(kind);
+  return kind.fields.filter(
+    (field) => FILLED.includes(field.type) && !first.includes(field) && !UNSEEN.includes(field.name),
+  );
+};
+
+/** What is known without asking: the shot and scene one came from, the only one of its kind, the one chosen last. */
 function given(field: FieldRow, about: URLSearchParams): string {
   const said = about.get(field.name);
   if (said) return field.choices.length && !field.choices.includes(said) ? "" : said;
@@ -48,17 +77,34 @@ function given(field: FieldRow, about: URLSearchParams): string {
     if (typeof scene === "string") return scene;
   }
   const keys = recordsOf(field.kind).value;
-  return field.kind === "scene" && keys.length === 1 ? (keys[0]?.slice("scene/".length) ?? "") : "";
+  if (field.kind === "scene" && keys.length === 1) return keys[0]?.slice("scene/".length) ?? "";
+  const last = last_chosen.get(field.name) ?? "";
+  return keys.includes(`${field.kind}/${last}`) ? last : "";
 }
 
-const nextOrder = (kind: string): number =>
-  Math.max(
-    0,
-    ...recordsOf(kind).value.map((key) => {
-      const order = shown(recordNow(key)?.order);
-      return typeof order === "number" ? order : 0;
-    }),
-  ) + ORDER_STEP;
+type Texts = { [field: string]: string };
+
+/** A stored value as a form holds it. Departments stand side by side. */
+const textOf = (value: Value | undefined): string => {
+  if (Array.isArray(value))
+    return typeof value[1] === "string" && /\d/.test(String(value[0])) ? value[1] : value.join(" ");
+  return value === null || value === undefined ? "" : String(value);
+};
+
+/** What a form begins with: the rules say the next number, the usual figures, or those of the one it shall be like. */
+async function usualOf(kind: KindRow, about: Texts, like: string): Promise<Texts> {
+  const known = Object.fromEntries(Object.entries(about).filter(([, text]) => text));
+  const answer = await ask({
+    do: "usual",
+    kind: kind.name,
+    about: known,
+    like,
+    records: gather([kind.name, "scene"]),
+  });
+  if (!answer.ok) throw new Error(answer.sentence);
+  const set = answer.set as { [field: string]: Value };
+  return Object.fromEntries(Object.entries(set).map(([field, value]) => [field, textOf(value)]));
+}
 
 /** A reading remembers what burned when it was taken; the rules say what that is. */
 async function takenFor(set: { [field: string]: Value }): Promise<{ [field: string]: Value }> {
@@ -85,107 +131,183 @@ async function idOfEnds(kind: string, set: { [field: string]: Value }): Promise<
 }
 
 function useAdd(kind: KindRow, about: URLSearchParams) {
-  const [typed, setTyped] = useState<{ [field: string]: string }>(() =>
-    Object.fromEntries(firstFields(kind).map((field) => [field.name, given(field, about)])),
-  );
+  const first = firstFields(kind);
+  const begin = (): Texts => Object.fromEntries(first.map((field) => [field.name, given(field, about)]));
+  const [typed, setTyped] = useState<Texts>(begin);
+  const touched = useRef(new Set<string>());
   const [reasons, setReasons] = useState<SaveAnswer["reasons"]>([]);
   const [is_saving, setSaving] = useState(false);
-  const fields = firstFields(kind);
+  const [added, setAdded] = useState("");
+  // What is filled in beforehand is always in sight: nothing is written that nobody saw.
+  const [filled, setFilled] = useState<string[]>([]);
+  const more = moreFields(kind);
+  const fields = [...first, ...more.filter(({ name }) => filled.includes(name))];
+  const folded = more.filter(({ name }) => !filled.includes(name));
+
+  const fillUsual = async (known: Texts, like: string) => {
+    const usual = await usualOf(kind, known, like);
+    setFilled((before) => [...before, ...Object.keys(usual)]);
+    setTyped((before) => {
+      const next = { ...before };
+      for (const name in usual) if (!touched.current.has(name) && !next[name]) next[name] = usual[name] ?? "";
+      return next;
+    });
+  };
+  useEffect(() => {
+    last_kind.value = kind.name;
+    fillUsual(begin(), about.get("like") ?? "").catch((error: unknown) =>
+      console.warn("the rules gave nothing to begin with", error),
+    );
+  }, []);
+  const put = (name: string) => (value: string) => {
+    touched.current.add(name);
+    if (REMEMBERED.includes(name)) last_chosen.set(name, value);
+    setTyped((before) => ({ ...before, [name]: value }));
+    // A shot's number follows its scene.
+    if (name !== "scene" || kind.name !== "shot" || touched.current.has("number")) return;
+    setTyped((before) => ({ ...before, number: "" }));
+    void fillUsual({ scene: value }, "");
+  };
 
   const gatherSet = async () => {
     const set: { [field: string]: Value } = {};
-    for (const field of fields) {
-      const read = await readTyped(kind.name, field, typed[field.name] ?? "");
+    for (const field of [...first, ...more]) {
+      const text = typed[field.name] ?? "";
+      if (field.type === "departments") {
+        if (text) set[field.name] = text.split(" ");
+        continue;
+      }
+      const read = await readTyped(kind.name, field, text);
       if (read.refused) return { refused: [{ field: field.name, sentence: read.refused }], set };
       if (read.value !== null) set[field.name] = read.value;
     }
+    if (typed.order) set.order = Number(typed.order);
     const missing = kind.ends.find((end) => !set[end]) ?? (Object.keys(set).length ? "" : fields[0]?.name);
     if (!missing) return { refused: [], set };
     const label = fields.find(({ name }) => name === missing)?.label ?? missing;
     return { refused: [{ field: missing, sentence: words.record.fill_first(label) }], set };
   };
-  const add = async () => {
+  const goOn = (id: string, title: string) => {
+    setAdded(kind.reserved.length ? words.build.added_waits(title) : words.build.added(title));
+    const kept = begin();
+    touched.current.clear();
+    setTyped((now) => {
+      const next: Texts = {};
+      for (const name in { ...now, ...kept }) {
+        // Whoever was typing the next one already keeps what was typed.
+        const is_next = now[name] !== typed[name];
+        if (is_next) touched.current.add(name);
+        next[name] = (is_next ? now[name] : kept[name]) ?? "";
+      }
+      return next;
+    });
+    const key = `${kind.name}/${id}`;
+    return fillUsual(kept, recordNow(key) && !kind.reserved.length ? key : "");
+  };
+  const add = async (goes_on: boolean) => {
     setSaving(true);
     try {
       const { refused, set } = await gatherSet();
       if (refused.length) return setReasons(refused);
-      const more = kind.name === "reading" ? await takenFor(set) : {};
-      const ordered: { [field: string]: Value } = kind.fields.some(({ name }) => name === "order")
-        ? { order: nextOrder(kind.name) }
-        : {};
+      const taken = kind.name === "reading" ? await takenFor(set) : {};
       const id = kind.ends.length ? await idOfEnds(kind.name, set) : newId();
-      const answer = await save([{ kind: kind.name, record: id, set: { ...ordered, ...set, ...more } }]);
+      const answer = await save([{ kind: kind.name, record: id, set: { ...set, ...taken } }]);
       setReasons(answer.reasons);
-      if (answer.saved) goInstead(recordLink(`${kind.name}/${id}`, { shot: about.get("shot") ?? "" }));
+      if (!answer.saved) return;
+      if (goes_on || kind.reserved.length) await goOn(id, String(set.title ?? set.number ?? set.name ?? ""));
+      else goInstead(recordLink(`${kind.name}/${id}`, { shot: about.get("shot") ?? "" }));
     } catch (error) {
       setReasons([{ field: "", sentence: error instanceof Error ? error.message : words.save.no_answer }]);
     } finally {
       setSaving(false);
     }
   };
-  return { typed, setTyped, reasons, is_saving, fields, add };
+  return { typed, put, reasons, is_saving, fields, folded, add, added };
+}
+
+type Put = (name: string) => (value: string) => void;
+
+function AddField(props: { field: FieldRow; value: string; reason: string | undefined; put: Put }) {
+  const { field, value, reason, put } = props;
+  const id = `add-${field.name}`;
+  const is_many = field.type === "departments";
+  const given = {
+    id,
+    value,
+    onInput: (event: { currentTarget: { value: string } }) => put(field.name)(event.currentTarget.value),
+  };
+  return (
+    <div class="entry">
+      {field.type === "choice" || is_many ? (
+        <Choices
+          label={field.label}
+          options={optionsOf(field)}
+          chosen={value ? value.split(is_many ? " " : "\n") : []}
+          is_many={is_many}
+          onChoose={(chosen) => put(field.name)(chosen.join(" "))}
+        />
+      ) : (
+        <label class="name" for={id}>
+          {field.label}
+          <FieldUnit field={field} />
+        </label>
+      )}
+      {(field.type.endsWith("reference") || field.type === "department") && (
+        <Chooser id={id} options={optionsOf(field)} chosen={value} onChoose={put(field.name)} />
+      )}
+      {field.type === "long_text" && <textarea {...given} />}
+      {TYPED.includes(field.type) && field.type !== "long_text" && (
+        <input {...given} type="text" dir="auto" autocomplete="off" />
+      )}
+      <span class={reason ? "told refused" : "told"} role={reason ? "alert" : undefined}>
+        {reason}
+      </span>
+    </div>
+  );
 }
 
 function AddForm({ kind, about }: { kind: KindRow; about: URLSearchParams }) {
-  const { typed, setTyped, reasons, is_saving, fields, add } = useAdd(kind, about);
-  const put = (name: string) => (value: string) => setTyped((before) => ({ ...before, [name]: value }));
+  const { typed, put, reasons, is_saving, fields, folded, add, added } = useAdd(kind, about);
+  const form = useRef<HTMLFormElement>(null);
+  const goOn = async () => {
+    await add(true);
+    form.current?.querySelector<HTMLElement>("input, select, textarea")?.focus();
+    scrollTo(0, 0);
+  };
+  const field = (one: FieldRow) => (
+    <AddField
+      key={one.name}
+      field={one}
+      value={typed[one.name] ?? ""}
+      reason={reasons.find(({ field: name }) => name === one.name)?.sentence}
+      put={put}
+    />
+  );
   return (
     <form
+      ref={form}
       class="form"
       onSubmit={(event) => {
         event.preventDefault();
-        void add();
+        void add(false);
       }}
     >
-      {fields.map((field) => {
-        const id = `add-${field.name}`;
-        const value = typed[field.name] ?? "";
-        const reason = reasons.find((one) => one.field === field.name)?.sentence;
-        return (
-          <div key={field.name} class="entry">
-            {field.type === "choice" ? (
-              <Choices
-                label={field.label}
-                options={optionsOf(field)}
-                chosen={value ? [value] : []}
-                onChoose={([one]) => put(field.name)(one ?? "")}
-              />
-            ) : (
-              <label class="name" for={id}>
-                {field.label}
-                <FieldUnit field={field} />
-              </label>
-            )}
-            {(field.type.endsWith("reference") || field.type === "department") && (
-              <Chooser id={id} options={optionsOf(field)} chosen={value} onChoose={put(field.name)} />
-            )}
-            {field.type === "long_text" && (
-              <textarea
-                id={id}
-                value={value}
-                onInput={(event) => put(field.name)(event.currentTarget.value)}
-              />
-            )}
-            {(field.type === "text" || field.type === "quantity" || field.type === "count") && (
-              <input
-                id={id}
-                type="text"
-                dir="auto"
-                autocomplete="off"
-                value={value}
-                onInput={(event) => put(field.name)(event.currentTarget.value)}
-              />
-            )}
-            <span class={reason ? "told refused" : "told"} role={reason ? "alert" : undefined}>
-              {reason}
-            </span>
-          </div>
-        );
-      })}
+      <p class="para sub" role="status">
+        <Said>{added}</Said>
+      </p>
+      {fields.map(field)}
+      {folded.length > 0 && (
+        <Fold title={words.record.more_fields} count={folded.length}>
+          {folded.map(field)}
+        </Fold>
+      )}
       <div class="actions">
         <div class="btns">
           <button type="submit" class="btn solid" disabled={is_saving}>
             {is_saving ? `${words.wait.saving} …` : words.record.add}
+          </button>
+          <button type="button" class="btn" disabled={is_saving} onClick={() => void goOn()}>
+            {words.build.add_go_on}
           </button>
         </div>
         <NotSaved sentence={reasons.find((one) => one.field === "")?.sentence ?? ""} />
@@ -204,7 +326,7 @@ export function AddScreen({ parts, about }: { parts: string[]; about: URLSearchP
   return (
     <>
       <Head number={words.record.add_title(kind.label)} />
-      <AddForm key={kind.name} kind={kind} about={about} />
+      <AddForm key={`${kind.name} ${about.get("like")}`} kind={kind} about={about} />
     </>
   );
 }

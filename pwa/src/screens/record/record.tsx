@@ -1,28 +1,30 @@
 // The editor of any record, made from the table of kinds. Every field saves by itself; nothing waits for a button.
 import { useRef, useState } from "preact/hooks";
 import { useSlow } from "../../asked";
-import { rowsOf, shots_in_order, titleOf } from "../../day_reads";
+import { rowsOf, shots_in_order, titleOf, unsent_lines } from "../../day_reads";
 import { cellMark, paintedIds, presenceNow, record as recordSignal } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { kindNamed, kinds_table } from "../../kinds_table";
 import { Empty, Fold, Head, Progress } from "../../parts/blocks";
+import { Said } from "../../parts/said";
 import { link, place } from "../../routing";
 import type { FieldRow, KindRow } from "../../sheet_types";
 import { words } from "../../words";
 import { PhotographsOf } from "../photograph/photographs_of";
 import { Ticking } from "../shot/ticking";
 import { ChosenEntry } from "./chosen_entry";
+import { NOT_TYPED } from "./drafts";
 import { isOfLight, LightBeside, useLevelsBefore } from "./light_beside";
 import { NotesOn } from "./notes_on";
 import { PartsOf } from "./parts_of";
+import { PlaceBy } from "./place_by";
 import { RemoveRecord } from "./remove_record";
+import { Trial } from "./trial";
 import { TypedEntry } from "./typed_entry";
 
 const TYPED = ["text", "long_text", "count", "quantity", "time"];
 const CHOSEN = ["choice", "department", "departments", "reference"];
 const FIRST_FIELDS = 6;
-/** Written by the app itself, never by hand. */
-const NOT_TYPED = ["taken_for"];
 
 function TickEntry({ record, field }: { record: string; field: FieldRow }) {
   for (const { sheet } of shots_in_order.value) {
@@ -80,6 +82,7 @@ function Form({ record, kind, shot }: { record: string; kind: KindRow; shot: str
   return (
     <div class="form">
       {kind.reserved.length > 0 && <p class="para sub">{words.record.reserved}</p>}
+      <Waits record={record} />
       {fields.filter(({ name }) => in_sight.has(name)).map(entry)}
       {more.length > 0 && (
         <Fold title={words.record.more_fields} count={more.length}>
@@ -89,6 +92,21 @@ function Form({ record, kind, shot }: { record: string; kind: KindRow; shot: str
     </div>
   );
 }
+
+/** What was written of it here and waits for the server's word. */
+function Waits({ record }: { record: string }) {
+  const lines = unsent_lines.value.filter((line) => line.record === record && isReserved(record));
+  if (!lines.length) return null;
+  const said = lines.flatMap(({ set }) => Object.values(set).map((value) => String(value ?? "")));
+  return (
+    <p class="notice">
+      <b>{words.build.waits}</b> <Said>{said.filter(Boolean).join(", ")}</Said>
+    </p>
+  );
+}
+
+const isReserved = (record: string): boolean =>
+  !!kindNamed(record.slice(0, record.indexOf("/")))?.reserved.length;
 
 export function RecordScreen({ parts, about }: { parts: string[]; about: URLSearchParams }) {
   const [kind_name = "", id = ""] = parts;
@@ -106,6 +124,7 @@ export function RecordScreen({ parts, about }: { parts: string[]; about: URLSear
     );
   }
   const presence = presenceNow(record);
+  const is_known = fields !== undefined || kind_name === "day"; // a new day's facts are not written yet
   return (
     <>
       <Head number={kind.label} name={fields ? titleOf(record) : ""} />
@@ -114,20 +133,27 @@ export function RecordScreen({ parts, about }: { parts: string[]; about: URLSear
           <b>{words.record.back}</b>
         </p>
       )}
-      {!fields && <Empty sentence={words.record.none} />}
+      {!is_known && <Empty sentence={words.record.none} />}
       {fields && presence === "removed" ? (
         <RemoveRecord record={record} is_removed />
       ) : (
-        fields && (
+        is_known && (
           <>
             <Form key={record} record={record} kind={kind} shot={shot} />
             <PhotographsOf record={record} />
             <NotesOn record={record} />
             <PartsOf record={record} kind={kind} shot={shot} />
+            {kind.fields.some(({ name }) => name === "x_m") && <PlaceBy record={record} />}
+            <Trial record={record} shot={kind_name === "shot" ? id : shot} />
           </>
         )
       )}
       <div class="actions btns">
+        {kind_name !== "day" && (
+          <a class="btn" href={link("add", [kind_name], { like: record, shot })}>
+            {words.build.like_it}
+          </a>
+        )}
         <a class="btn" href={link("history", [kind_name, id])}>
           {words.record.history}
         </a>

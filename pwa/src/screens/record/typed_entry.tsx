@@ -10,6 +10,7 @@ import type { FieldRow } from "../../sheet_types";
 import { words } from "../../words";
 import { cellKey, drafts } from "./drafts";
 import { FieldUnit, useShown } from "./shown_value";
+import { trying } from "./trial";
 import { type Read, readTyped } from "./typed";
 
 const PAUSE_MS = 250;
@@ -54,6 +55,7 @@ function useTyped({ record, field, onBegin, onSaved }: EntryProps) {
     painted.current = null;
     setDraft(null);
     setRead(null);
+    if (trying.value?.record === record) trying.value = null;
   };
   const commit = async () => {
     const kept_draft = drafts.get(key);
@@ -77,7 +79,12 @@ function useTyped({ record, field, onBegin, onSaved }: EntryProps) {
   newest.current = commit;
   useEffect(() => {
     if (draft === null) return;
-    const timer = setTimeout(() => void readTyped(kind, field, draft).then(setRead), PAUSE_MS);
+    const look = async () => {
+      const now_read = await readTyped(kind, field, draft);
+      setRead(now_read);
+      trying.value = now_read.refused ? null : { record, field: field.name, value: now_read.value };
+    };
+    const timer = setTimeout(() => void look(), PAUSE_MS);
     return () => clearTimeout(timer);
   }, [draft, kind, field]);
   useEffect(() => {

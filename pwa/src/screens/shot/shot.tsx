@@ -12,6 +12,7 @@ import { goInstead, link, place, recordLink } from "../../routing";
 import type { Reason, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { OwnWordOf } from "../board/own_word";
+import { FromShot } from "../build/from_shot";
 import { currentShot } from "../frame/foot";
 import { Meanings } from "../help/meanings";
 import { HoldReach } from "../hold/hold";
@@ -191,6 +192,7 @@ export function ShotScreen({ parts }: { parts: string[] }) {
       <NotesOn record={`shot/${shot}`} />
       <TabBody tab={tab} found={found} />
       <Meanings key={tab} part={tab} of={numbersOf(tab, sheet)} />
+      <FromShot shot={shot} tab={tab} />
       {!runs_the_shot && <Phase shot={shot} />}
       {!runs_the_shot && <BetweenShots found={found} />}
     </div>
