@@ -30,7 +30,20 @@ export default defineConfig({
   worker: {
     format: "es",
     plugins: () => [onlyPacked()],
-    rolldownOptions: { treeshake: { manualPureFunctions: ["assert", "consumedModuleProp", "unexportedRuntimeSymbol", "missingLibrarySymbol", "warnOnce", "checkStackCookie", "makeInvalidEarlyAccess", "legacyModuleProp"] } },
+    rolldownOptions: {
+      treeshake: {
+        manualPureFunctions: [
+          "assert",
+          "consumedModuleProp",
+          "unexportedRuntimeSymbol",
+          "missingLibrarySymbol",
+          "warnOnce",
+          "checkStackCookie",
+          "makeInvalidEarlyAccess",
+          "legacyModuleProp",
+        ],
+      },
+    },
   },
   server: { fs: { allow: [".."] }, proxy: { "/api": "http://127.0.0.1:8000" } },
   plugins: [

@@ -241,10 +241,11 @@ def test_y1_a_copied_day_leaves_no_state_behind(records: dict[str, Any]) -> None
 def test_a_copied_day_keeps_what_the_set_is_made_of() -> None:
     day = a_pair()
     day.act(PROPS_BUYER, "drink", "rum", title="Rum", scene="12", glasses=4, mixed_time="07:12")
+    day.act(PROPS_BUYER, "day", "today", meal_min=45, medic="at the gangway")
     made = next_day.edits_of(day.records, day_id="newday", incarnation="copy000001", now_ms=1, seal=seal())
     told_of = {one.record_key: {field: value for field, value, _seen in one.changes} for one in made}
     assert told_of["drink/rum"] == {"title": "Rum", "scene": "12", "glasses": 4}
-    assert told_of["day/newday"] == {"title": "Night Crossing"}
+    assert told_of["day/newday"] == {"meal_min": 45}, "its title is its own"
     assert "mark/m" in told_of
     assert "level/key~12c" in told_of
     assert "laid" not in told_of["mark/m"]

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 # by their type. Who helps in an emergency, and where, is said of each day anew.
 STATE = {
     "day": (
-        "date_label", "nearest_hospital", "medic", "assembly_point", "address", "first_aider", "who_decides",
+        "title", "date_label", "nearest_hospital", "medic", "assembly_point", "address", "first_aider", "who_decides",
     ),
     "shot": ("phase", "takes", "match_note"),
     "source": ("run_h",),

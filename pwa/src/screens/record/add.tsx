@@ -14,8 +14,8 @@ import type { FieldRow, KindRow, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { ReadMeter } from "../shot/read_meter";
 import { Choices, Chooser, optionsOf } from "./chosen_entry";
-import { FieldUnit } from "./shown_value";
 import { last_kind, NOT_TYPED } from "./drafts";
+import { FieldUnit } from "./shown_value";
 import { readTyped } from "./typed";
 
 const NAMING = ["number", "title", "name", "text", "what"];
