@@ -22,6 +22,7 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 PWA = Path(__file__).resolve().parent
 sys.path.insert(0, str(PWA))
 
+import compressed  # noqa: E402
 import face  # noqa: E402
 import packed  # noqa: E402
 import rules_bundle  # noqa: E402  # hatchling loads this file by path, so its folder is not yet importable
@@ -99,6 +100,7 @@ def build() -> None:
             raise BuildFailed(
                 "vite said it was done, but wrote no index.html; run `npm run build` in pwa/ and read on"
             )
+        compressed.write_compressed(fresh)
         # Swapped in whole, so a server that is running never serves half a build.
         if STATIC.exists():
             shutil.rmtree(STATIC)

@@ -63,6 +63,21 @@ def test_each_file_has_its_type_and_its_age(
     )
 
 
+def test_the_smallest_form_that_the_browser_takes_is_sent(client: FlaskClient) -> None:
+    for suffix in (".br", ".gz"):
+        (pages.STATIC / f"assets/main-x.js{suffix}").write_text(suffix)
+    sent = {}
+    for accepted in ("gzip, deflate, br, zstd", "gzip", "br;q=0, gzip", "identity", ""):
+        response = client.get("/assets/main-x.js", headers={"Accept-Encoding": accepted})
+        assert response.headers["Content-Type"] == "text/javascript; charset=utf-8"
+        assert response.headers["Vary"] == "Accept-Encoding"
+        sent[accepted] = (response.headers.get("Content-Encoding"), response.text)
+    plain, zipped = (None, "assets/main-x.js"), ("gzip", ".gz")
+    assert list(sent.values()) == [("br", ".br"), zipped, zipped, plain, plain]
+    packed = client.get("/assets/rules-x.packed", headers={"Accept-Encoding": "br"})
+    assert "Content-Encoding" not in packed.headers
+
+
 def test_every_route_s_every_answer_carries_the_headers(here: Here, client: FlaskClient) -> None:
     paths = [rule.rule for rule in here.app.url_map.iter_rules()]
     assert len(paths) > 15

@@ -9,9 +9,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from flask import Blueprint, Response, current_app, send_file, send_from_directory
+from flask import Blueprint, Response, current_app, request, send_file, send_from_directory
 from marshmallow import Schema, fields
 from sqlalchemy import text
+from werkzeug.security import safe_join
 
 from tailslate import __version__
 from tailslate.api.at_hand import parts
@@ -34,6 +35,7 @@ TYPES = {  # said explicitly: what a machine's own table of types says differs, 
     ".woff2": "font/woff2",
     ".txt": "text/plain; charset=utf-8",
 }
+ENCODINGS = (("br", ".br"), ("gzip", ".gz"))  # pwa/compressed.py made them
 A_YEAR = "public, max-age=31536000, immutable"
 ASK_AGAIN = "no-cache"
 
@@ -109,10 +111,23 @@ def static_file(name: str) -> Response:
 
 
 def _file(folder: Path, name: str, cache_control: str) -> Response:
-    response = send_from_directory(folder, name)
+    encoding, suffix = _best_encoding(folder, name)
+    response = send_from_directory(folder, name + suffix)
+    response.vary.add("Accept-Encoding")
+    if encoding:
+        response.headers["Content-Encoding"] = encoding
     response.headers["Content-Type"] = TYPES.get(Path(name).suffix, "application/octet-stream")
     response.headers["Cache-Control"] = cache_control
     return response
+
+
+def _best_encoding(folder: Path, name: str) -> tuple[str, str]:
+    """Return the encoding that the browser takes and the build made, smallest first, with its file's ending."""
+    for encoding, suffix in ENCODINGS:
+        made = safe_join(str(folder), name + suffix)
+        if request.accept_encodings.quality(encoding) > 0 and made and Path(made).is_file():
+            return encoding, suffix
+    return "", ""
 
 
 def _certificate_file() -> Path:
