@@ -117,15 +117,3 @@ def test_history_of_a_tick_for_someone_names_both_and_what_is_newer_says_so(
         "done: done. Key grip for Gaffer 14:09",
         "glow (made with a newer version): 3. The server 14:09",
     ]
-
-
-def test_what_changed_lately_names_departments_not_people(day: ADay, phone_door: Door) -> None:
-    line = {
-        "record": "shot/" + SHOT,
-        "set": {"t_stop": ["4", "T4"]},
-        "by": ASSISTANT_DIRECTOR.person,
-        "for_whom": "",
-        "at_ms": 1_764_079_740_000,
-    }
-    found = day.ask(phone_door, "change_words", lines=[line])["changes"]
-    assert found == ["Assistant directors 14:09: 12C Over the Gambler, stop: T4"]

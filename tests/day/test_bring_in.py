@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from a_day import ADay
 from people import ASSISTANT_DIRECTOR, PROPS_BUYER
 from tailslate.craft.errors import RuleError
-from tailslate.day import bring_in
+from tailslate.day import bring_in, check
 from tailslate.day.gathered import Gathered
 
 Door = Callable[[str], str]
@@ -247,3 +247,28 @@ def test_l2_what_was_removed_since_comes_back_only_as_the_same_record() -> None:
     day.remove(PROPS_BUYER, key)
     again = read("Prop\nChart", day)
     assert [f"{act['kind']}/{act['record']}" for act in again["acts"]] == [key]
+
+
+MESS = st.text(st.sampled_from("Shot,\t;\"'\n=+-@12Aa .()#éß\r|/"), max_size=120)
+HEADS = st.sampled_from(
+    ["", "Shot,Lens,Notes\n", "Item;Qty;FR\n", "Drink\tGlasses\tScene\n", "Prop,Place,Width (cm)\n"]
+)
+
+
+@settings(max_examples=400)
+@given(head=HEADS, text=MESS)
+def test_l1_any_text_is_taken_whole_or_refused_in_a_sentence_and_every_row_is_accounted_for(
+    head: str, text: str
+) -> None:
+    try:
+        found = read(head + text)
+    except RuleError as error:
+        assert error.code in ("list_empty", "quote_open")
+        return
+    assert not (found["faults"] and found["acts"])
+    at_fault = {row["row"] for row in found["rows"] if row["state"] == "fault"}
+    assert {one["row"] for one in found["faults"]} == at_fault
+    for act in found["acts"]:
+        assert check.faults(act["kind"], act["set"]) == []
+    again = read(head + text, left_out=sorted(at_fault)) if len(at_fault) < len(found["rows"]) else found
+    assert again["faults"] == [] or again is found

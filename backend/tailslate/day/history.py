@@ -1,10 +1,9 @@
-"""What happened, in plain sentences: the history of one record, and what changed lately on the day.
+"""The history of one record in plain sentences, which name people. What changed on the day, feed.py tells.
 
-Knows no merge: it is handed lines. The history of a record names people; what changed lately names
-departments, for people must not fear an honest edit.
+Knows no merge: it is handed lines.
 """
 
-from tailslate.day import gathered, kinds, names, shown
+from tailslate.day import kinds, names, shown
 from tailslate.day.gathered import Gathered, kind_of
 
 TYPE_CHECKING = False
@@ -64,26 +63,3 @@ def person(line: "dict[str, Any]", found: Gathered) -> str:
 def _role(person: str, found: Gathered) -> str:
     key = "person/" + person
     return found.text(key, "role") or found.text(key, "name") or "someone"
-
-
-def of_day(
-    lines: "list[dict[str, Any]]", records: "Records", *, units: str = "metric", utc_offset_min: "Offset" = 0
-) -> "list[str]":
-    """Return one sentence for each change on the day: department, time, what, and its new value.
-
-    Args:
-        lines: list of dict, keys record (key), set (field to value), by, for_whom, at_ms.
-        records: the people, and the records that changed, for what they are called.
-        units: "metric" or "imperial".
-        utc_offset_min: minutes that the place's clock is ahead of UTC.
-    """
-    found = Gathered(records, units=units, utc_offset_min=utc_offset_min)
-    sentences = []
-    for line in lines:
-        entry = ["", None, line["at_ms"], line["by"], line["for_whom"], "", 0]
-        head = names.who(entry, found)
-        head = head[0].upper() + head[1:] + " " + shown.clock(entry[gathered.AT_MS], utc_offset_min)
-        sentences.append(
-            head + ": " + names.name_of(line["record"], found) + ", " + _said(line["record"], line, found)
-        )
-    return sentences

@@ -153,10 +153,6 @@ def _history_words(asked: "dict[str, Any]") -> "dict[str, Any]":
     return {"sentences": history.of_record(asked["record"], asked["lines"], asked["records"], **_told(asked))}
 
 
-def _change_words(asked: "dict[str, Any]") -> "dict[str, Any]":
-    return {"changes": history.of_day(asked["lines"], asked["records"], **_told(asked))}
-
-
 def _match(asked: "dict[str, Any]") -> "dict[str, Any]":
     """Return how a shot differs from an earlier one, of this day or another."""
     pairs = []
@@ -214,7 +210,6 @@ ACTS = {
     "show": _show,
     "read_typed": _read_typed,
     "history_words": _history_words,
-    "change_words": _change_words,
     "match": _match,
     "turn_around": _turn_around,
     "paper_list": lambda asked: {"list": paper_list.of_sheet(asked["rows"])},

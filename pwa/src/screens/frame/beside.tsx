@@ -55,8 +55,8 @@ function Changes() {
     const [department] = departmentsOf(one.for_whom || one.by);
     return (
       <a key={`${one.record}/${one.field}`} class="it" href={recordLink(one.record)}>
-        {timeOfDay(one.at_ms)} {departmentLabel(department ?? "")}: <Said>{titleOf(one.record)}</Said>,{" "}
-        {fieldNamed(kind, one.field)?.label ?? one.field}{" "}
+        {[timeOfDay(one.at_ms), departmentLabel(department ?? "")].filter(Boolean).join(" ")}:{" "}
+        <Said>{titleOf(one.record)}</Said>, {fieldNamed(kind, one.field)?.label ?? one.field}{" "}
         <b>
           <ShownValue kind={kind} field={one.field} value={one.value} />
         </b>
