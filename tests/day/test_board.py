@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from a_day import SHOT, ADay, Door, a_ready_day, with_dressing
-from people import ASSISTANT_DIRECTOR, CAMERA_ASSISTANT, GAFFER, KEY_GRIP
+from people import CAMERA_ASSISTANT, GAFFER, KEY_GRIP
 
 MINUTE_MS = 60_000
 
