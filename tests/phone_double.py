@@ -173,7 +173,7 @@ class PhoneDouble:
             for name, texts in self.texts.items()
         }
 
-    def request(self, urgent: bool = True) -> tuple[Json, dict[str, list[str]]]:
+    def request(self, urge: str = "news") -> tuple[Json, dict[str, list[str]]]:
         """Return the next request's body and the ids that it sends."""
         self.marks = {name: exchange.add_to_marks({}, list(texts)) for name, texts in self.texts.items()}
         ids = {
@@ -192,7 +192,7 @@ class PhoneDouble:
             marks=self.marks,
             ids=ids,
             open_holds=[one.id for one in self.edits() if one.kind == "hold"],
-            urgent=urgent,
+            urge=urge,
         )
         return asked["body"], asked["sent"]
 

@@ -28,6 +28,17 @@ export function goInstead(where: string): void {
   place.value = read();
 }
 
+/**
+ * Where to go on to once what was begun here is done: nowhere when the person has gone elsewhere meanwhile.
+ * Taken before the first await.
+ */
+export function onward(step: (where: string) => void = goInstead): (where: string) => void {
+  const begun = location.hash;
+  return (where) => {
+    if (location.hash === begun) step(where);
+  };
+}
+
 export function back(): void {
   if (steps > 0) history.back();
   else goInstead(link("day"));

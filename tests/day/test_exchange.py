@@ -108,7 +108,7 @@ class Phone:
         self.texts |= fresh
         self.marks = exchange.add_to_marks(self.marks, list(fresh))
 
-    def request(self, now_ms: int) -> Json:
+    def request(self, now_ms: int, urge: str = "news") -> Json:
         ids: dict[str, list[str]] = {name: [] for name in self.ask_ids}
         for i in self.texts:
             if i.split(".")[0] in ids:
@@ -122,7 +122,7 @@ class Phone:
             marks={"floor": self.marks},
             ids={"floor": ids},
             open_holds=[],
-            urgent=True,
+            urge=urge,
         )
 
     def receive(self, asked: Json, now_ms: int, reply: Any, status: int = 200, **more: Any) -> Json:
@@ -248,6 +248,20 @@ def test_x4_waiting_grows_to_five_minutes_is_drawn_by_chance_and_obeys_retry_aft
     busy: Json = {"error": {}}
     phone.receive(asked, 2 * 10**9, busy, status=503, chance=0, retry_after_s=120)
     assert phone.request(2 * 10**9)["wait_ms"] == 120_000
+
+
+@pytest.mark.parametrize(("urge", "waits"), [("time", True), ("news", True), ("asked", False)])
+def test_x4_only_someone_who_asks_cuts_a_wait_after_a_failure_short(urge: str, waits: bool) -> None:
+    phone = Phone("phone00001")
+    phone.receive(phone.request(1000), 1000, None, status=0, content_type="", chance=999_999)
+    assert (phone.request(1001, urge)["wait_ms"] > 0) == waits
+
+
+@pytest.mark.parametrize(("urge", "waits"), [("time", True), ("news", False), ("asked", False)])
+def test_a_rest_is_cut_short_by_news(urge: str, waits: bool) -> None:
+    phone = Phone("phone00001")
+    phone.rounds(Server(), 1000)
+    assert (phone.request(2000, urge)["wait_ms"] > 0) == waits
 
 
 def test_x4_a_clock_set_back_does_not_silence_a_phone() -> None:

@@ -3,7 +3,8 @@
 X1 confirmed means that the server said so for this very edit, by id; nothing else marks it as sent.
 X2 a place counts only within its epoch; after a new epoch both sides compare marks and send differences.
 X3 an answer that is not ours (a sign-in page, half a text, an old reply) changes nothing.
-X4 waiting grows with failures and is drawn by chance each time, so that phones do not come back at once.
+X4 waiting grows with failures and is drawn by chance each time, so that phones do not come back at once;
+   only someone who asks, or looks again, or a network that comes up cuts it short.
 X5 a copy is complete when it has read up to what it was promised, no counter has a gap, and no id that
    someone saw is absent; until then nothing is called ready.
 
@@ -68,7 +69,7 @@ def next_request(
     marks: "dict[str, Marks]",
     ids: "dict[str, dict[str, list[str]]]",
     open_holds: "list[str]",
-    urgent: bool,
+    urge: str = "time",
 ) -> "dict[str, Any]":
     """Decide whether to send now, and what.
 
@@ -80,14 +81,15 @@ def next_request(
         marks: set to the phone's marks, over all edits that it holds.
         ids: set to incarnation to ids, for the incarnations that `differing` names; else empty.
         open_holds: ids of edits that raised holds which are not cleared.
-        urgent: true after an act, a bell, or when the app came back to the screen: a rest is cut
-            short, a wait after failures is not.
+        urge: what calls for it. "time": nothing but the clock. "news": an act or a bell; a rest is cut short,
+            a wait after failures is not. "asked": someone taps for it or looks at the app again, or the
+            network came up; any wait is cut short.
     Returns: dict with "wait_ms"; when it is 0 also "body" (the request) and "sent" (set to ids).
     """
     waits = state["next_ms"] - now_ms
     if waits > LONGEST_WAIT_MS:
         waits = 0  # the phone's clock was set back; a stored time must not silence it
-    if waits > 0 and (state["failures"] or not urgent):
+    if waits > 0 and urge != "asked" and (state["failures"] or urge != "news"):
         return {"wait_ms": waits}
     sent = {}
     sets = {}

@@ -20,6 +20,9 @@ import {
 import { recordOf } from "./held_edits";
 import { RulesRefused } from "./rules";
 
+/** What calls for a round: the clock, news that is worth one, or someone who asks or looks. */
+export type Urge = "time" | "news" | "asked";
+
 const URGENT_PAUSE_MS = 50;
 const CHANCE_PARTS = 1_000_000;
 
@@ -36,7 +39,8 @@ const NOTICE_OF: { [outcome in Told["outcome"]]?: Notice["code"] } = {
 export class ExchangeRounds {
   private timer: ReturnType<typeof setTimeout> | undefined;
   private running: Promise<void> | null = null;
-  private is_wanted_again = false;
+  /** What calls for the next round, the strongest of it. */
+  private urge: Urge = "time";
   private is_visible = true;
   private hidden = new AbortController();
   private bell: Promise<void> | null = null;
@@ -57,14 +61,15 @@ export class ExchangeRounds {
       this.bell = null;
     } else if (!this.is_visible) this.hidden = new AbortController();
     this.is_visible = is_visible;
-    this.soon();
+    this.soon("asked");
   }
 
   /** Something happened that is worth an exchange: an act, a bell, a network. */
-  soon(): void {
+  soon(urge: Urge = "news"): void {
     if (!this.is_visible || this.closed.signal.aborted) return;
+    this.want(urge);
     clearTimeout(this.timer);
-    this.timer = setTimeout(() => void this.run(true), URGENT_PAUSE_MS);
+    this.timer = setTimeout(() => void this.run(urge), URGENT_PAUSE_MS);
   }
 
   close(): void {
@@ -73,32 +78,34 @@ export class ExchangeRounds {
     this.closed.abort();
   }
 
+  /** Keep the stronger of two calls for the same round. */
+  private want(urge: Urge): void {
+    if (this.urge !== "asked" && urge !== "time") this.urge = urge;
+  }
+
   /** One round at a time in this tab; asked for during one, another follows. */
-  run(is_urgent: boolean): Promise<void> {
-    if (this.running) {
-      this.is_wanted_again = true;
-      return this.running;
-    }
+  run(urge: Urge): Promise<void> {
+    this.want(urge);
+    if (this.running) return this.running;
+    const strongest = this.urge;
+    this.urge = "time";
     this.running = this.day.ready
-      .then(() => this.day.tabs.alone(() => this.rounds(is_urgent)))
+      .then(() => this.day.tabs.alone(() => this.rounds(strongest)))
       .catch((error) => this.day.notices.fail("exchange", error))
       .finally(() => {
         this.running = null;
         this.day.is_exchanging = false;
         this.day.tellFacts();
         this.onRound();
-        if (this.is_wanted_again) {
-          this.is_wanted_again = false;
-          this.soon();
-        }
+        if (this.urge !== "time") this.soon(this.urge);
       });
     return this.running;
   }
 
-  private async rounds(is_urgent: boolean): Promise<void> {
-    let urgent = is_urgent;
+  private async rounds(first: Urge): Promise<void> {
+    let urge = first;
     while (!this.closed.signal.aborted) {
-      const request = await this.day.inQueue(() => this.prepare(urgent));
+      const request = await this.day.inQueue(() => this.prepare(urge));
       if (request.wait_ms > 0) {
         this.wait(request.wait_ms);
         return;
@@ -115,7 +122,7 @@ export class ExchangeRounds {
       if (this.closed.signal.aborted) return;
       const is_more = await this.day.inQueue(() => this.take(request, answer));
       if (!is_more) break;
-      urgent = true;
+      urge = "news";
     }
     const { state } = this.day.exchange as ExchangeRecord;
     this.wait(state.next_ms - Date.now());
@@ -124,10 +131,10 @@ export class ExchangeRounds {
 
   private wait(wait_ms: number): void {
     clearTimeout(this.timer);
-    if (this.is_visible) this.timer = setTimeout(() => void this.run(false), Math.max(wait_ms, 0));
+    if (this.is_visible) this.timer = setTimeout(() => void this.run("time"), Math.max(wait_ms, 0));
   }
 
-  private async prepare(urgent: boolean): Promise<Request> {
+  private async prepare(urge: Urge): Promise<Request> {
     const { day } = this;
     await day.catchUp();
     const exchange = day.exchange as ExchangeRecord;
@@ -148,7 +155,7 @@ export class ExchangeRounds {
       marks,
       ids,
       open_holds: this.openHolds(),
-      urgent,
+      urge,
     });
     return { ...request, nonce };
   }

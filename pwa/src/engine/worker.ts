@@ -245,7 +245,7 @@ const engine: Engine = {
 
   async exchangeNow(): Promise<Facts> {
     const { day, rounds } = opened();
-    await rounds.run(true);
+    await rounds.run("asked");
     return day.facts();
   },
 
@@ -335,7 +335,7 @@ const engine: Engine = {
   },
 
   async nudge(): Promise<void> {
-    open?.rounds.soon();
+    open?.rounds.soon("asked");
   },
 
   async keptAsked(): Promise<void> {

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { numberOfShot } from "../../day_sheet";
 import { NotSaved } from "../../parts/blocks";
-import { go, link } from "../../routing";
+import { go, link, onward } from "../../routing";
 import { words } from "../../words";
 import { make } from "./making";
 import type { NowWhat } from "./now";
@@ -14,10 +14,11 @@ export function FromShot({ shot, tab }: { shot: string; tab: string }) {
   const [failed, setFailed] = useState("");
   const what = NOW[tab];
   const copy = async (is_reverse: boolean) => {
+    const goOn = onward(go);
     const said = `${is_reverse ? w.reverse : w.copy}, ${numberOfShot(shot)}`;
     const made = await make({ do: "another_shot", shot, is_reverse }, said);
     setFailed(made.refused);
-    if (made.shot) go(link("record", ["shot", made.shot]));
+    if (made.shot) goOn(link("record", ["shot", made.shot]));
   };
   return (
     <>

@@ -5,7 +5,7 @@ import { record, recordsOf, shown } from "../../day_signals";
 import { fieldNamed } from "../../kinds_table";
 import { Head, NotSaved } from "../../parts/blocks";
 import { Said } from "../../parts/said";
-import { goInstead, link } from "../../routing";
+import { link, onward } from "../../routing";
 import { words } from "../../words";
 import { Choices } from "../record/chosen_entry";
 import { make, type TableRow, type Tables, tables } from "./making";
@@ -53,9 +53,10 @@ export function NowScreen({ what, about }: { what: NowWhat; about: URLSearchPara
   );
   if (what === "mark" && found) rows.push({ id: "typed", name: found });
   const add = async (row: TableRow) => {
+    const goOn = onward();
     const { refused } = await make({ do: "now", what, shot, row, role }, row.name);
     setFailed(refused);
-    if (!refused) goInstead(link("shot", [shot, TAB[what]]));
+    if (!refused) goOn(link("shot", [shot, TAB[what]]));
   };
   return (
     <>

@@ -7,7 +7,7 @@ import { fieldNamed } from "../../kinds_table";
 import { Fold, Head } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
-import { go, link, recordLink } from "../../routing";
+import { go, link, onward, recordLink } from "../../routing";
 import { words } from "../../words";
 
 const w = words.record_of_day.emergency;
@@ -43,9 +43,10 @@ export const cardRows = (): { field: string; label: string; said: string[] }[] =
 /** A new day may have no record of its own yet: it begins with its title. */
 async function openDay(field: string): Promise<void> {
   const [, id = ""] = dayKey().split("/");
+  const goOn = onward(go);
   if (!record(dayKey()).value)
     await save([{ kind: "day", record: id, set: { title: membership.value?.day_title ?? "" } }]);
-  go(link("record", ["day", id], { field }));
+  goOn(link("record", ["day", id], { field }));
 }
 
 const DIALLED = /^\+?[\d\s().-]{2,}$/;

@@ -7,19 +7,26 @@ import { words } from "../../words";
 
 const w = words.photograph;
 
-export type Taken = { made: Made | null; says: string };
-export const nothing_taken: Taken = { made: null, says: "" };
+type Making = ReturnType<typeof makePicture>;
+/** A picture in a form: none, on its way to being small enough, or made. */
+export type Taken = { making: Making | null; made: Made | null; says: string };
+export const nothing_taken: Taken = { making: null, made: null, says: "" };
+
+const whyNot = (code: string): string => w.not_kept[code] ?? code;
 
 type Answer = { act?: ScreenAct; refused?: string };
 
 /** Keep the picture on this phone and return the act that names it; or say why it was not kept. */
 export async function photographAct(taken: Taken, of: string, or_says: string): Promise<Answer> {
-  const { made } = taken;
+  // Who raises a hold does not wait for the picture: the hold waits for it, or it would go without.
+  const answer_made = taken.made ?? (await taken.making);
+  if (answer_made && "refused" in answer_made) return { refused: whyNot(answer_made.refused) };
+  const made = answer_made;
   const says = (taken.says.trim() || or_says.trim()).slice(0, 60);
   if (!made) return {};
   if (!says) return { refused: w.needs_says };
   const answer = await keepPicture({ octets: made.octets, small: made.small });
-  if (!answer.kept) return { refused: w.not_kept[answer.code] ?? answer.code };
+  if (!answer.kept) return { refused: whyNot(answer.code) };
   const { width_px, height_px, octets } = made;
   const set = { says, of, digest: answer.digest, width_px, height_px, bytes: octets.length };
   return { act: { kind: "photograph", record: newId(), set } };
@@ -40,20 +47,20 @@ function Preview({ made, says }: { made: Made; says: string }) {
 }
 
 export function TakePhotograph(props: { taken: Taken; onTaken: (taken: Taken) => void; refused: string }) {
-  const { made, says } = props.taken;
+  const { making, made, says } = props.taken;
   const [refused, setRefused] = useState("");
-  const [is_making, setMaking] = useState(false);
   const id = useId();
   const take = async (input: HTMLInputElement) => {
     const file = input.files?.[0];
     if (!file) return;
     setRefused("");
-    setMaking(true);
-    const answer = await makePicture(file);
-    setMaking(false);
+    const begun = makePicture(file);
+    props.onTaken({ making: begun, made: null, says });
+    const answer = await begun;
     input.value = ""; // the same file may be chosen again
-    if ("refused" in answer) return setRefused(w.not_kept[answer.refused] ?? answer.refused);
-    props.onTaken({ made: answer, says });
+    const is_refused = "refused" in answer;
+    if (is_refused) setRefused(whyNot(answer.refused));
+    props.onTaken({ making: null, made: is_refused ? null : answer, says });
   };
   const pick = (word: string, camera: boolean) => (
     <label class="btn pick">
@@ -61,7 +68,7 @@ export function TakePhotograph(props: { taken: Taken; onTaken: (taken: Taken) =>
         type="file"
         accept="image/*"
         {...(camera ? { capture: "environment" } : {})}
-        disabled={is_making}
+        disabled={making !== null}
         onChange={(event) => void take(event.currentTarget)}
       />
       <span>{word}</span>
@@ -84,13 +91,13 @@ export function TakePhotograph(props: { taken: Taken; onTaken: (taken: Taken) =>
             maxLength={60}
             aria-describedby={`${id}m`}
             value={says}
-            onInput={(event) => props.onTaken({ made, says: event.currentTarget.value })}
+            onInput={(event) => props.onTaken({ making, made, says: event.currentTarget.value })}
           />
           <span class="told" id={`${id}m`}>
             {w.says_more}
           </span>
           <div class="btns">
-            <button type="button" class="btn narrow" onClick={() => props.onTaken({ made: null, says })}>
+            <button type="button" class="btn narrow" onClick={() => props.onTaken({ making: null, made: null, says })}>
               {w.without}
             </button>
           </div>
@@ -101,7 +108,7 @@ export function TakePhotograph(props: { taken: Taken; onTaken: (taken: Taken) =>
           {pick(w.choose, false)}
         </div>
       )}
-      <Waiting sentence={w.making} is_going={is_making} />
+      <Waiting sentence={w.making} is_going={making !== null} />
       {(refused || props.refused) && (
         <span class="told refused" role="alert">
           {refused || props.refused}

@@ -6,7 +6,7 @@ import { my_departments } from "../../day_reads";
 import { newId } from "../../engine/client";
 import { in_view } from "../../in_view";
 import { Head, NotSaved } from "../../parts/blocks";
-import { goInstead, link } from "../../routing";
+import { link, onward } from "../../routing";
 import { words } from "../../words";
 import { Choices } from "../record/chosen_entry";
 
@@ -30,9 +30,10 @@ export function IncidentScreen() {
     if (!said.what?.trim()) return setReasons([{ field: "what", sentence: words.raise.needs_words }]);
     const set = Object.fromEntries(Object.entries(said).filter(([, value]) => value.trim()));
     const id = newId();
+    const goOn = onward();
     const answer = await save([{ kind: "incident", record: id, set }]);
     setReasons(answer.reasons);
-    if (answer.saved) goInstead(link("record", ["incident", id]));
+    if (answer.saved) goOn(link("record", ["incident", id]));
   };
   const refused = (field: string) => {
     const sentence = reasons.find((one) => one.field === field)?.sentence;

@@ -9,7 +9,7 @@ import { departmentLabel, kinds_table } from "../../kinds_table";
 import { Head, NotSaved } from "../../parts/blocks";
 import { Mark, type MarkName } from "../../parts/mark";
 import { Said } from "../../parts/said";
-import { back, goInstead, link } from "../../routing";
+import { back, goInstead, link, onward } from "../../routing";
 import { last_row } from "../../touch";
 import { words } from "../../words";
 import { nothing_taken, photographAct, TakePhotograph } from "../photograph/take";
@@ -102,6 +102,7 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
     if (what === "request" && !said.to) return setReasons([{ field: "to", sentence: w.needs_department }]);
     setSaving(true);
     const id = newId();
+    const goOn = onward(what === "note" ? back : goInstead);
     const picture = await photographAct(taken, `${what}/${id}`, text);
     if (picture.refused) {
       setSaving(false);
@@ -112,8 +113,7 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
     setSaving(false);
     setReasons(answer.reasons);
     if (!answer.saved) return;
-    if (what === "note") back();
-    else goInstead(link(what, [id]));
+    goOn(link(what, [id]));
   };
   const told_of = (field: string) => reasons.find((one) => one.field === field)?.sentence ?? "";
   const told = (field: string) => {

@@ -9,7 +9,7 @@ import type { Value } from "../../engine/contract";
 import { kindNamed } from "../../kinds_table";
 import { Empty, Fold, Head, NotSaved } from "../../parts/blocks";
 import { Said } from "../../parts/said";
-import { goInstead, link, recordLink } from "../../routing";
+import { link, onward, recordLink } from "../../routing";
 import type { FieldRow, KindRow, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { ReadMeter } from "../shot/read_meter";
@@ -206,6 +206,7 @@ function useAdd(kind: KindRow, about: URLSearchParams) {
   };
   const add = async (goes_on: boolean) => {
     setSaving(true);
+    const leave = onward();
     try {
       const { refused, set } = await gatherSet();
       if (refused.length) return setReasons(refused);
@@ -215,7 +216,7 @@ function useAdd(kind: KindRow, about: URLSearchParams) {
       setReasons(answer.reasons);
       if (!answer.saved) return;
       if (goes_on || kind.reserved.length) await goOn(id, String(set.title ?? set.number ?? set.name ?? ""));
-      else goInstead(recordLink(`${kind.name}/${id}`, { shot: about.get("shot") ?? "" }));
+      else leave(recordLink(`${kind.name}/${id}`, { shot: about.get("shot") ?? "" }));
     } catch (error) {
       setReasons([{ field: "", sentence: error instanceof Error ? error.message : words.save.no_answer }]);
     } finally {

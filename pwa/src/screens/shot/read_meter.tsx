@@ -11,7 +11,7 @@ import { Head, NotSaved } from "../../parts/blocks";
 import { LevelFigure } from "../../parts/figures";
 import { Said } from "../../parts/said";
 import { units } from "../../preferences";
-import { goInstead, link } from "../../routing";
+import { link, onward } from "../../routing";
 import type { FieldRow, Missing } from "../../sheet_types";
 import { words } from "../../words";
 import { Choices, Chooser, optionsOf } from "../record/chosen_entry";
@@ -78,6 +78,7 @@ function useReading(found: ShotNow | undefined, about: URLSearchParams) {
   const submit = async () => {
     if (!found || is_saving) return;
     setSaving(true);
+    const goOn = onward();
     try {
       // What is kept is what is in the field now, not what was read a moment ago.
       const answer = await ask(question(typed));
@@ -85,7 +86,7 @@ function useReading(found: ShotNow | undefined, about: URLSearchParams) {
       if (!point) return setFailed(w.choose_point);
       const saved = await keep(found, point, role, (answer as unknown as MeterRead).set);
       setFailed(saved.saved ? "" : (saved.reasons[0]?.sentence ?? words.save.no_answer));
-      if (saved.saved) goInstead(link("shot", [found.shot, "light"]));
+      if (saved.saved) goOn(link("shot", [found.shot, "light"]));
     } catch (error) {
       setFailed(error instanceof Error ? error.message : words.save.no_answer);
     } finally {

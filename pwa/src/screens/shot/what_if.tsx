@@ -7,7 +7,7 @@ import { fieldNamed } from "../../kinds_table";
 import { Empty, Fold, Head, NotSaved, Progress } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
-import { goInstead, link } from "../../routing";
+import { link, onward } from "../../routing";
 import type { Readiness, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { Chooser } from "../record/chosen_entry";
@@ -164,11 +164,12 @@ function WouldBe({ found }: { found: ShotNow }) {
   const [failed, setFailed] = useState("");
   if (!scratch.length) return <Empty sentence={w.nothing} />;
   const apply = async () => {
+    const goOn = onward();
     const why = await tryOut(found.shot, scratch.map(({ said }) => said).join("; "), acts);
     setFailed(why);
     if (why) return;
     throwAway(found.shot);
-    goInstead(link("shot", [found.shot, "light"]));
+    goOn(link("shot", [found.shot, "light"]));
   };
   const all = answer && is_current ? compare(found.sheet, answer.sheet) : [];
   const moved = all.filter(({ now, would }) => now !== would);

@@ -7,7 +7,7 @@ import { record, recordsOf, shown } from "../../day_signals";
 import { newId } from "../../engine/client";
 import { Caution, Empty, Fold, Head, NotSaved } from "../../parts/blocks";
 import { Said } from "../../parts/said";
-import { goInstead, link } from "../../routing";
+import { link, onward } from "../../routing";
 import { words } from "../../words";
 import { make, tables } from "../build/making";
 
@@ -27,11 +27,12 @@ function OnePoint({
   const start = async () => {
     if (is_going) return;
     setGoing(true);
+    const goOn = onward();
     const question = { do: "start", name: point.name, shot, tables: await tables() };
     const { refused } = await make(question, point.title);
     setGoing(false);
     onFailed(refused);
-    if (!refused) goInstead(link("shot", [shot, point.makes === "list" ? "rig" : "light"]));
+    if (!refused) goOn(link("shot", [shot, point.makes === "list" ? "rig" : "light"]));
   };
   return (
     <button type="button" class="row plain" onClick={() => void start()}>
