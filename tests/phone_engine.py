@@ -3,25 +3,21 @@
 from __future__ import annotations
 
 import json
-import subprocess
 from typing import Any
 
 from playwright.sync_api import Page
 
 from people import CrewMember
-from server_process import TAILSLATE, ServerProcess
+from server_process import ServerProcess, command
 
 WAIT_MS = 20_000
 
 
 def invite(server: ServerProcess, member: CrewMember) -> str:
     """Return a join code for this person's departments."""
-    command = [TAILSLATE, "invite", "--database", server.database, "--uses", "100"]
-    for department in member.departments:
-        command += ["--department", department]
-    if member.is_head:
-        command.append("--head")
-    return subprocess.run(command, check=True, capture_output=True, text=True).stdout.strip()
+    asked = [f"--department={department}" for department in member.departments]
+    asked += ["--head"] if member.is_head else []
+    return command("invite", "--database", server.database, "--uses", "100", *asked)
 
 
 class Engine:

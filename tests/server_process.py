@@ -2,17 +2,44 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
 import re
 import signal
 import socket
-import subprocess
 import sys
+from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 from urllib.error import HTTPError
 from urllib.request import urlopen
 
+from click.testing import CliRunner
+
+from tailslate.cli import main
+
 TAILSLATE = Path(sys.executable).parent / "tailslate"
+
+# Hundreds of servers are started: each is a process of its own, forked from one that has imported everything once.
+FORKS = multiprocessing.get_context("forkserver")
+FORKS.set_forkserver_preload(["tailslate.cli"])
+
+
+def command(*arguments: str) -> str:
+    """Run `tailslate` with these arguments, within this process, and return what it printed."""
+    done = CliRunner().invoke(main, arguments, catch_exceptions=False)
+    assert done.exit_code == 0, done.output
+    return done.stdout.strip()
+
+
+def _run(arguments: list[str], environment: dict[str, str], log: Path) -> None:
+    """Be `tailslate` with these arguments: a process group of its own, what it prints in a file."""
+    os.setsid()
+    os.environ.clear()
+    os.environ.update(environment)
+    with log.open("ab") as file:
+        os.dup2(file.fileno(), sys.stdout.fileno())
+        os.dup2(file.fileno(), sys.stderr.fileno())
+    main(arguments)
 
 
 def free_port() -> int:
@@ -31,31 +58,20 @@ class ServerProcess:
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self._log = folder / f"server-{self.port}.log"
-        self._process: subprocess.Popen[bytes] | None = None
+        self._process: ForkServerProcess | None = None
 
     def start(self) -> None:
         """Start and wait until it answers."""
-        command = [
-            TAILSLATE,
-            self.command,
-            "--host",
-            "127.0.0.1",
-            "--port",
-            str(self.port),
-            "--database",
-            self.database,
-        ]
-        with self._log.open("ab") as log:
-            process = subprocess.Popen(command, stdout=log, stderr=subprocess.STDOUT, start_new_session=True)
+        where = ["--host", "127.0.0.1", "--port", str(self.port), "--database", self.database]
+        process = FORKS.Process(target=_run, args=([self.command, *where], dict(os.environ), self._log))
+        process.start()
         self._process = process
         for _attempt in range(300):
             if self.answers():
                 return
-            try:
-                process.wait(timeout=0.1)
-            except subprocess.TimeoutExpired:
-                continue
-            break
+            process.join(timeout=0.1)
+            if process.exitcode is not None:
+                break
         raise AssertionError(f"tailslate {self.command} did not answer on port {self.port}:\n{self.log}")
 
     def answers(self) -> bool:
@@ -91,7 +107,9 @@ class ServerProcess:
         process, self._process = self._process, None
         if process is None:
             return 0
-        if process.poll() is None:
+        if process.exitcode is None:
             # The whole group: workers of a killed server would keep the port.
             os.killpg(process.pid, how)
-        return process.wait(timeout=30)
+        process.join(timeout=30)
+        assert process.exitcode is not None, self.log
+        return process.exitcode

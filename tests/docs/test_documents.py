@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from rules_bundle import REPOSITORY
-from server_process import TAILSLATE
+from server_process import TAILSLATE, command
 
 DOCUMENTS = [REPOSITORY / "README.md", REPOSITORY / "DEVELOPERS.md"]
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "backend", "pwa", "tests", "seed_data"}
@@ -45,20 +45,19 @@ def tracked_files() -> list[Path]:
 
 
 def test_the_commands_in_the_documents_exist_and_have_help() -> None:
-    named = {command for document in DOCUMENTS for command in COMMAND.findall(code_in(document))}
+    named = {name for document in DOCUMENTS for name in COMMAND.findall(code_in(document))}
     assert "serve" in named
-    for command in sorted(named):
-        helped = subprocess.run([TAILSLATE, command, "--help"], capture_output=True, text=True)
-        assert helped.returncode == 0, f"tailslate {command} --help: {helped.stderr}"
-        assert "usage" in helped.stdout.lower()
+    for name in sorted(named):
+        assert "usage" in command(name, "--help").lower()
 
 
 def test_every_command_is_in_a_document() -> None:
+    # As installed: the name in the path, not the code behind it.
     overview = subprocess.run([TAILSLATE, "--help"], capture_output=True, text=True, check=True).stdout
     listed = re.findall(r"^  ([a-z][a-z-]+) ", overview.split("Commands:")[1], re.MULTILINE)
     assert listed, "tailslate --help lists no commands"
     text = "\n".join(document.read_text(encoding="utf-8") for document in DOCUMENTS)
-    assert [command for command in listed if f"tailslate {command}" not in text] == []
+    assert [name for name in listed if f"tailslate {name}" not in text] == []
 
 
 def test_every_numbered_rule_has_a_test_named_by_it() -> None:

@@ -171,7 +171,9 @@ def test_a_hold_carries_a_picture_too(taker: Taker) -> None:
     taker.page.evaluate("() => { location.hash = '#/raise/hold?on=dressing/chart'; }")
     taker.page.get_by_label("Why").fill("Glass on the floor")
     taker.page.get_by_label("Choose one").set_input_files(file(picture()))
-    taker.page.get_by_role("button", name="Raise the hold").click()  # at once: the picture is still being made
+    taker.page.get_by_role(
+        "button", name="Raise the hold"
+    ).click()  # at once: the picture is still being made
     row = taker.page.locator(".photo")
     expect(row).to_contain_text(
         "Glass on the floor"

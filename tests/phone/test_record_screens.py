@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 import re
-import subprocess
 import zoneinfo
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -19,7 +18,7 @@ from devices import DEVICES, accessibility_faults
 from people import GAFFER
 from phone_engine import invite
 from phone_screen import Screen
-from server_process import TAILSLATE, ServerProcess
+from server_process import ServerProcess, command
 from tailslate.pack.whole_day import offsets
 
 HARD_SPACE = "\u00a0"
@@ -237,8 +236,7 @@ def test_a_take_and_a_reset_are_one_tap_each_on_the_shot(without_signal: Screen)
 
 def exported(server: ServerProcess, folder: Path) -> dict[str, Any]:
     target = folder / "old.json"
-    command = [TAILSLATE, "export", "--database", server.database, str(target)]
-    subprocess.run(command, check=True, capture_output=True)
+    command("export", "--database", server.database, str(target))
     found: dict[str, Any] = json.loads(target.read_text(encoding="utf-8"))
     return found
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -13,7 +12,7 @@ from playwright.sync_api import Page, expect
 
 from hands import Hands
 from phone_engine import Engine
-from server_process import TAILSLATE, ServerProcess
+from server_process import ServerProcess, command
 from tailslate.day import exchange
 
 pytestmark = pytest.mark.slow
@@ -45,8 +44,7 @@ DRINKS = (
 
 def joined(page: Page, database: str, server: ServerProcess, name: str) -> Engine:
     """Join by the link that production sent."""
-    command = [TAILSLATE, "invite", "--database", database, "--department", "production", "--head"]
-    code = subprocess.run(command, check=True, capture_output=True, text=True).stdout.strip()
+    code = command("invite", "--database", database, "--department", "production", "--head")
     page.goto(f"{server.url}/join#{code}")
     page.get_by_label("Your name").fill(name)
     page.get_by_label("What you do").fill("Producer")
@@ -112,7 +110,7 @@ def test_a_day_is_built_through_the_screens_alone(
     phone: Page, second_phone: Page, tmp_path: Path, start_server: Callable[..., ServerProcess]
 ) -> None:
     database = str(tmp_path / "day.sqlite3")
-    subprocess.run([TAILSLATE, "new-day", "--database", database, TITLE], check=True, capture_output=True)
+    command("new-day", "--database", database, TITLE)
     server = start_server(database)
     engine = joined(phone, database, server, "Lena")
     server.stop()

@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 import re
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from server_process import TAILSLATE, ServerProcess
+from server_process import ServerProcess, command
 from whole_day.test_two_phones import expect_unsent, join
 
 pytestmark = pytest.mark.slow
-
-
-def command(*arguments: str) -> None:
-    subprocess.run([TAILSLATE, *arguments], check=True, capture_output=True, text=True, timeout=60)
 
 
 def expect_bagged(page: Page) -> None:
