@@ -7,21 +7,11 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, Route
 
-from people import GRIP, KEY_GRIP
+from people import GRIP
 from phone_engine import Engine, invite, same_bytes
 from server_process import ServerProcess
 
 EXCHANGE = "**/api/days/*/exchange"
-
-
-@pytest.fixture
-def joined(phone: Page, server: ServerProcess, built_pwa: object) -> Engine:
-    """A phone on the day, with nothing unsent."""
-    engine = Engine(phone, server.url)
-    engine.open()
-    engine.join(invite(server, KEY_GRIP), KEY_GRIP)
-    engine.until_sent()
-    return engine
 
 
 def sign_in_page(route: Route) -> None:

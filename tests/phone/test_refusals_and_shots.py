@@ -5,25 +5,12 @@ from __future__ import annotations
 import json
 from typing import Any
 
-import pytest
-from playwright.sync_api import Page, Route
+from playwright.sync_api import Route
 
-from people import KEY_GRIP
-from phone_engine import Engine, invite
-from server_process import ServerProcess
+from phone_engine import Engine
 from tailslate.day import edit
 
 EXCHANGE = "**/api/days/*/exchange"
-
-
-@pytest.fixture
-def joined(phone: Page, server: ServerProcess, built_pwa: object) -> Engine:
-    """A phone on the day."""
-    engine = Engine(phone, server.url)
-    engine.open()
-    engine.join(invite(server, KEY_GRIP), KEY_GRIP)
-    engine.until_sent()
-    return engine
 
 
 def refuse_texts_with(word: str, route: Route) -> None:
@@ -68,7 +55,6 @@ def test_one_refused_edit_keeps_its_words_and_does_not_stand_in_the_way_of_the_o
     assert joined.ask("() => tailslate.forget(0)") == {"forgotten": False, "unsent": 1}, (
         "it counts before forgetting"
     )
-    joined.page.unroute_all(behavior="ignoreErrors")  # a round on its way when the server ends is no fault
 
 
 def computed_ms(engine: Engine) -> dict[str, int]:

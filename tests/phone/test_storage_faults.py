@@ -18,14 +18,11 @@ ROOM_BYTES = 2_000_000  # beyond the app itself: the reserve of 1 MB, and some e
 
 
 @pytest.fixture
-def joined(phone: Page, server: ServerProcess, built_pwa: object) -> Engine:
-    """A phone on the day, with one task."""
-    engine = Engine(phone, server.url)
-    engine.open()
-    engine.join(invite(server, KEY_GRIP), KEY_GRIP)
-    engine.saved("task", "t-0", {"title": "Bag stand 3"})
-    engine.until_sent()
-    return engine
+def joined(joined: Engine) -> Engine:
+    """The key grip's phone, with one task."""
+    joined.saved("task", "t-0", {"title": "Bag stand 3"})
+    joined.until_sent()
+    return joined
 
 
 @pytest.fixture

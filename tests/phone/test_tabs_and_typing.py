@@ -14,15 +14,6 @@ from server_process import ServerProcess
 TAKE_AWAY_LOCKS = "delete WorkerNavigator.prototype.locks;"
 
 
-@pytest.fixture
-def joined(phone: Page, server: ServerProcess, built_pwa: object) -> Engine:
-    """A phone on the day."""
-    engine = Engine(phone, server.url)
-    assert engine.open() == "nothing"
-    engine.join(invite(server, KEY_GRIP), KEY_GRIP)
-    return engine
-
-
 def test_typing_5_then_6_quickly_is_no_conflict_with_oneself(joined: Engine) -> None:
     joined.saved("source", "s-1", {"input_w": ["575", "575 W"]})
     answers = joined.ask(
