@@ -36,6 +36,7 @@ def _run(arguments: list[str], environment: dict[str, str], log: Path) -> None:
     os.setsid()
     os.environ.clear()
     os.environ.update(environment)
+    multiprocessing.set_start_method("fork", force=True)  # as at a prompt: the server forks its worker
     with log.open("ab") as file:
         os.dup2(file.fileno(), sys.stdout.fileno())
         os.dup2(file.fileno(), sys.stderr.fileno())
