@@ -225,6 +225,7 @@ def test_a_file_that_is_damaged_cut_or_of_another_day_says_so_and_takes_nothing_
     gaffer = Screen(phone, server, GAFFER, invite(server, GAFFER))
     grip = Screen(second_phone, server, KEY_GRIP, invite(server, KEY_GRIP))
     grip.hear()
+    server.stop()
     gaffer.engine.saved("source", "key", {"title": "Lamp over the table"})
     gaffer.engine.saved("source", "fill", {"title": "Bounce"})
     text = str(gaffer.engine.ask("() => tailslate.dayFile()"))
@@ -233,7 +234,6 @@ def test_a_file_that_is_damaged_cut_or_of_another_day_says_so_and_takes_nothing_
     def file_of(changed: str) -> FilePayload:
         return {"name": "day.json", "mimeType": "application/json", "buffer": changed.encode()}
 
-    server.stop()
     take_file(grip, file_of("nothing of a day"))
     expect(page.get_by_text("this file is no day; choose one that Tailslate exported")).to_be_visible()
     take_file(grip, file_of(text.replace("tailslate-day-1", "tailslate-day-9")))

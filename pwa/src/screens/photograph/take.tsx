@@ -97,7 +97,11 @@ export function TakePhotograph(props: { taken: Taken; onTaken: (taken: Taken) =>
             {w.says_more}
           </span>
           <div class="btns">
-            <button type="button" class="btn narrow" onClick={() => props.onTaken({ making: null, made: null, says })}>
+            <button
+              type="button"
+              class="btn narrow"
+              onClick={() => props.onTaken({ making: null, made: null, says })}
+            >
               {w.without}
             </button>
           </div>
