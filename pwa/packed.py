@@ -10,12 +10,18 @@ import lzma
 from pathlib import Path
 
 from rules_bundle import phone_bundle
+from thinned import thinned
 
 PWA = Path(__file__).resolve().parent
 GENERATED = PWA / "generated"
 MICROPYTHON = PWA / "node_modules/@micropython/micropython-webassembly-pyscript/micropython.wasm"
 # Neither text nor WebAssembly keeps to whole words of four octets: no alignment (pb) is worth a context.
 FILTERS = [{"id": lzma.FILTER_LZMA2, "preset": 9 | lzma.PRESET_EXTREME, "lc": 3, "lp": 0, "pb": 0}]
+
+
+def micropython() -> bytes:
+    """Return MicroPython's WebAssembly as the phone runs it."""
+    return thinned(MICROPYTHON.read_bytes())
 
 
 def packed(octets: bytes) -> bytes:
@@ -27,7 +33,7 @@ def write_packed() -> list[Path]:
     """Write what the front end's build imports, and return those paths."""
     GENERATED.mkdir(exist_ok=True)
     rules = json.dumps(phone_bundle(), ensure_ascii=False, sort_keys=True).encode()
-    contents = {"micropython.packed": MICROPYTHON.read_bytes(), "rules.packed": rules}
+    contents = {"micropython.packed": micropython(), "rules.packed": rules}
     for name, octets in contents.items():
         (GENERATED / name).write_bytes(packed(octets))
     return [GENERATED / name for name in contents]

@@ -1,5 +1,5 @@
 // MicroPython with the phone's rules inside, for the tests: one JSON object a line in, one a line out.
-// argv: micropython.mjs. First line: {files: {path: source}}; then {run: source} or {call: json text}.
+// argv: micropython.mjs, micropython.wasm. First line: {files: {path: source}}; then {run: source} or {call: json text}.
 import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
@@ -7,6 +7,7 @@ const { loadMicroPython } = await import(pathToFileURL(process.argv[2]).href);
 let printed = [];
 const collect = (bytes) => printed.push(Buffer.from(bytes));
 const python = await loadMicroPython({
+  url: process.argv[3],
   heapsize: 8 << 20,
   pystack: 16 << 10,
   linebuffer: false,

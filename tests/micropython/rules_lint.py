@@ -26,10 +26,7 @@ MODULES = {
         "binascii",
         "re",
         "collections",
-        "functools",
-        "itertools",
         "heapq",
-        "copy",
     },
 }
 ARROWS = {"craft": {"craft"}, "day": {"craft", "day"}}

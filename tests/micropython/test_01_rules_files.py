@@ -66,7 +66,7 @@ IS_FINE = [
     "def f(*, a: int | None, b: list[int]) -> dict[str, int]:\n    c: list[int] = []\n    return {'a': a} | {'b': len(b)}",
     "TYPE_CHECKING = False\nif TYPE_CHECKING:\n    from typing import TypedDict",
     "a, *b = [1, 2, 3]\nprint(*b, 2)",
-    "from collections import OrderedDict, namedtuple\nimport heapq, copy, hashlib, binascii, re, json",
+    "from collections import OrderedDict, namedtuple\nimport heapq, hashlib, binascii, re, json",
     "import json\njson.dumps({}, separators=(',', ':'))",
     "import re\nre.match('(?:a)+b', 'ab')",
     "f'{3:03d} {\"a\":>5} {4}'",
