@@ -11,6 +11,20 @@ const onlyPacked = (): Plugin => ({
   },
 });
 
+/** Emscripten's advice to those who build with it: names that it did not export, browsers that were too old in 2021. */
+const ADVICE = [
+  { of: /(?<=\[)("\w+",)+"\w+"(?=\]\.forEach\()/g, by: "" },
+  { of: /!function\(\)\{function humanReadableVersionToPacked.*?\}\(\)(?=;var Module=)/, by: "0" },
+  { of: /makeInvalidEarlyAccess\("\w+"\)/g, by: "0" },
+];
+const withoutAdvice = (): Plugin => ({
+  name: "without-advice",
+  transform(code, id) {
+    if (!id.endsWith("/micropython.mjs")) return null;
+    return { code: ADVICE.reduce((text, { of, by }) => text.replace(of, by), code), map: null };
+  },
+});
+
 export default defineConfig({
   // A phone is no Node: what MicroPython's loader would do there is left out.
   define: {
@@ -29,7 +43,7 @@ export default defineConfig({
   },
   worker: {
     format: "es",
-    plugins: () => [onlyPacked()],
+    plugins: () => [onlyPacked(), withoutAdvice()],
     rolldownOptions: {
       treeshake: {
         manualPureFunctions: [
@@ -40,7 +54,6 @@ export default defineConfig({
           "missingLibrarySymbol",
           "warnOnce",
           "checkStackCookie",
-          "makeInvalidEarlyAccess",
           "legacyModuleProp",
         ],
       },

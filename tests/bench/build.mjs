@@ -57,8 +57,8 @@ export async function checkTexts(folder) {
   const python = await loadMicroPython({ heapsize: 8 << 20, pystack: 16 << 10 });
   const { XzReadableStream } = createRequire(path.join(PWA, "package.json"))("xz-decompress");
   const packed = new Blob([fs.readFileSync(path.join(PWA, "generated", "rules.packed"))]).stream();
-  const files = await new Response(new XzReadableStream(packed)).json();
-  for (const [name, source] of Object.entries(files)) {
+  const files = await new Response(new XzReadableStream(packed)).text();
+  for (const [, name, source] of files.matchAll(/([^\0]+)\0([^\0]*)/g)) {
     const parts = ["lib", ...name.split("/")];
     for (let depth = 1; depth < parts.length; depth++) {
       const folder_name = `/${parts.slice(0, depth).join("/")}`;

@@ -21,7 +21,7 @@ export async function startRules(): Promise<Rules> {
   const printed: string[] = [];
   const [wasm, files] = await Promise.all([
     fetchPacked(wasm_url, "application/wasm").then((response) => response.blob()),
-    fetchPacked(rules_url, "application/json").then((response) => response.json()),
+    fetchPacked(rules_url, "text/plain").then((response) => response.text()),
   ]);
   const python = await withAddressOf(wasm, (url) =>
     loadMicroPython({
@@ -32,7 +32,7 @@ export async function startRules(): Promise<Rules> {
       stderr: (line) => printed.push(line),
     }),
   );
-  for (const [path, source] of Object.entries<string>(files)) {
+  for (const [, path = "", source = ""] of files.matchAll(/([^\0]+)\0([^\0]*)/g)) {
     const parts = ["lib", ...path.split("/")];
     for (let depth = 1; depth < parts.length; depth++) {
       const folder = `/${parts.slice(0, depth).join("/")}`;
