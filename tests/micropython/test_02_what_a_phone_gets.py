@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import itertools
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -12,13 +13,15 @@ from pathlib import Path
 
 import pytest
 
-from micropython.interpreter import MicroPython
+import packed
+from micropython.interpreter import MicroPython, MicroPythonError
 from people import DAY
 from reached import reached
 from rules_bundle import phone_bundle, rules_bundle
 from tailslate import demonstration
 from tailslate.day import merge, reads
 from tailslate.day.gathered import Gathered
+from thinned import thinned
 
 NOW_MS = 1_764_079_920_000  # 25 November 2025, 14:12 UTC
 SHOTS = ("12a", "12b", "12c", "12d", "12e", "13a")
@@ -36,6 +39,34 @@ def test_it_is_less_than_all_of_the_rules_and_nothing_else() -> None:
     ships, whole = phone_bundle(), rules_bundle()
     assert set(ships) < set(whole)
     assert sum(map(len, ships.values())) < 0.95 * sum(map(len, whole.values()))
+
+
+def test_what_is_frozen_into_micropython_stays_behind(micropython: MicroPython) -> None:
+    whole, ships = packed.MICROPYTHON.read_bytes(), packed.micropython()
+    assert len(ships) == len(whole)
+    assert len(packed.packed(ships)) < 0.85 * len(packed.packed(whole))
+    with pytest.raises(MicroPythonError, match="functools"):
+        micropython.run("import functools")
+    with pytest.raises(ValueError, match="thinned"):
+        thinned(ships)
+
+
+def test_a_name_is_the_same_name_again_without_those_that_were_frozen(micropython: MicroPython) -> None:
+    """MicroPython keeps each name once; a pool of them with a hole in it would find some, and others never again."""
+    frozen = re.findall(rb"[A-Za-z_]\w*", packed.MICROPYTHON.read_bytes())
+    names = sorted(
+        {name.decode() for name in frozen if len(name) < 30 and name[:2] != b"__"}
+        | {f"name_{n}" for n in range(2000)}
+    )
+    program = f"""
+class Held:
+    pass
+held, names = Held(), {names!r}
+for place in range(len(names)):
+    setattr(held, names[place], place)
+print(all(getattr(held, names[place]) == place for place in range(len(names))))
+"""
+    assert micropython.run(program) == "True\n"
 
 
 def test_no_name_that_is_used_is_missing(tmp_path: Path) -> None:
