@@ -3,7 +3,7 @@
 import { signal } from "@preact/signals";
 import { announceNow } from "./announce";
 import { cellMark, paintedIds, record, recordNow, shown } from "./day_signals";
-import { actAll, type ScreenAct } from "./engine/client";
+import { actAll, ask, type ScreenAct } from "./engine/client";
 import type { RecordKey, Value } from "./engine/contract";
 import type { Row, RowState } from "./sheet_types";
 import { words } from "./words";
@@ -107,6 +107,13 @@ export async function takeBack(): Promise<void> {
   const offered = undo.value;
   undo.value = null;
   if (offered) await save(offered.acts);
+}
+
+/** Two phones without signal make the same record: the rules name one that has two ends by them. */
+export async function idOfEnds(kind: string, set: { [field: string]: Value }): Promise<string> {
+  const answer = await ask({ do: "record_id", kind, set });
+  if (!answer.ok) throw new Error(answer.sentence);
+  return String(answer.id);
 }
 
 export type Painted = { state: RowState; is_saving: boolean; failed: string; own_id: string };

@@ -50,8 +50,7 @@ def test_what_moves_is_dimmed_and_set_says_from_and_to(phone_door: Door) -> None
     ]
     assert found["camera"] == [
         "Move: camera from Wide to Over",
-        "Set: lens 50 mm, was 32 mm",
-        "Set: stop T2.8, was T4",
+        "Set: lens 50 mm, was 32 mm; stop T2.8, was T4",
     ]
 
 
@@ -160,7 +159,7 @@ def test_the_first_shot_is_set_up_from_nothing(phone_door: Door) -> None:
     found = lines(two_shots(), phone_door, then="")
     assert found["electric"] == ["Add: Key as key on the Gambler's face, distance 2 m, light let through 0.5"]
     assert found["camera"][0] == "Move: camera to Over"
-    assert "Set: stop T2.8" in found["camera"]
+    assert found["camera"][1].startswith("Set: lens 50 mm; stop T2.8")
 
 
 def test_another_scene_moves_everyone(phone_door: Door) -> None:
@@ -173,6 +172,88 @@ def test_another_scene_moves_everyone(phone_door: Door) -> None:
 
 def test_what_nobody_wrote_is_said_not_to_be_in_the_list(phone_door: Door) -> None:
     assert told(two_shots(), phone_door)["sentence"].endswith("What nobody wrote down is not in this list")
+
+
+# Lines are ticked like any row.
+
+
+def line(day: ADay, door: Door, sentence: str, then: str = WIDE) -> dict[str, Any]:
+    """The line that begins so."""
+    found = [one for part in told(day, door, then)["departments"] for one in part["lines"]]
+    return next(one for one in found if one["sentence"].startswith(sentence))
+
+
+def tick_line(day: ADay, one: dict[str, Any]) -> None:
+    """Tick what a phone would: the value and the record that its row names."""
+    row = one["row"]
+    kind, record = row["record"].split("/")
+    day.act(GAFFER, kind, record, **{row["field"]: row["value_if_ticked"]})
+
+
+def test_every_line_but_a_question_is_ticked_once_and_stays_in_its_place(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(GAFFER, "level", f"key~{CLOSE}", output_ratio=None)
+    before = told(day, phone_door)
+    rows = [one["row"] for part in before["departments"] for one in part["lines"] if one["act"] != "ask"]
+    assert before["count"] == len(rows) == len({(row["record"], row["field"]) for row in rows}) == 3
+    assert line(day, phone_door, "Ask: Key")["row"] is None
+    for one in ("Move: Key", "Set: lens"):
+        tick_line(day, line(day, phone_door, one))
+    after = told(day, phone_door)
+    sentences = [[one["sentence"] for one in part["lines"]] for part in before["departments"]]
+    assert [[one["sentence"] for one in part["lines"]] for part in after["departments"]] == sentences
+    assert (after["count"], after["done"], after["asked"]) == (1, 2, 1)
+    assert line(day, phone_door, "Move: Key")["row"]["state"] == "done"
+
+
+def test_a_ticked_line_asks_again_when_what_it_tells_moves_and_not_for_5_cm(phone_door: Door) -> None:
+    day = two_shots()
+    tick_line(day, line(day, phone_door, "Move: Key"))
+    day.act(GAFFER, "level", f"key~{CLOSE}", distance_m="2.05 m")
+    assert line(day, phone_door, "Move: Key")["row"]["state"] == "done"
+    day.act(GAFFER, "level", f"key~{CLOSE}", distance_m="1.5 m")
+    row = line(day, phone_door, "Move: Key")["row"]
+    assert row["state"] == "again"
+    assert "2 m, now 1.5 m" in row["changes"][0].replace("\u00a0", " ")
+
+
+def test_a_tick_holds_for_these_two_shots_in_this_order(phone_door: Door) -> None:
+    day = two_shots()
+    tick_line(day, line(day, phone_door, "Set: lens"))
+    assert line(day, phone_door, "Set: lens", then="")["row"]["state"] == "open"
+    back = day.ask(phone_door, "turn_around", shot=WIDE, shot_then=CLOSE)["turn_around"]
+    assert back["done"] == 0
+
+
+def test_a_correction_of_the_shot_before_opens_nothing(phone_door: Door) -> None:
+    day = two_shots()
+    tick_line(day, line(day, phone_door, "Set: lens"))
+    day.act(CAMERA_ASSISTANT, "shot", WIDE, t_stop="T5.6")
+    assert line(day, phone_door, "Set: lens")["row"]["state"] == "done"
+
+
+def test_a_ticked_line_is_no_task_of_the_shot_itself(phone_door: Door) -> None:
+    day = two_shots()
+    before = [row["record"] for row in day.rows(phone_door)]
+    tick_line(day, line(day, phone_door, "Move: Key"))
+    assert [row["record"] for row in day.rows(phone_door)] == before
+    assert line(day, phone_door, "Move: Key")["row"]["record"] in day.ask(phone_door)["sheet"]["reads"]
+
+
+def test_nothing_of_it_asks_again_while_the_shot_rolls(phone_door: Door) -> None:
+    day = two_shots()
+    tick_line(day, line(day, phone_door, "Move: Key"))
+    day.act(CAMERA_ASSISTANT, "shot", CLOSE, phase="rolling")
+    day.act(GAFFER, "level", f"key~{CLOSE}", distance_m="1.5 m")
+    assert line(day, phone_door, "Move: Key")["row"]["state"] == "done"
+
+
+def test_laying_a_mark_is_the_mark_s_own_tick(phone_door: Door) -> None:
+    day = two_shots()
+    day.act(CAMERA_ASSISTANT, "mark", "new", title="the Gambler", shot=CLOSE, colour="blue")
+    day.tick(CAMERA_ASSISTANT, "mark", "new", "laid")
+    row = line(day, phone_door, "Add: mark")["row"]
+    assert (row["record"], row["field"], row["state"]) == ("mark/new", "laid", "done")
 
 
 # Where light comes from, for a match: plane trigonometry on the floor.

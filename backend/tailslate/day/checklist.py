@@ -241,6 +241,8 @@ def _orphans(
         named = task_id.parse(key) if key.startswith("task/") else None
         if not named or key in asked or key in replaced or not records.entry(key, "done"):
             continue
+        if named[0].startswith(templates.TURN):
+            continue  # of the list from shot to shot
         if ticks.state(key, "done", records)["state"] != ticks.OPEN and not [
             one for one in named[1] if one not in reached
         ]:

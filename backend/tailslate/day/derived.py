@@ -95,7 +95,7 @@ def _reach(steps: "list[tuple[str, str, str]]", named: "list[str]", records: "Ga
     found: list[str] = []
     for sign, first, last in steps:
         if sign == "=":
-            found = [key for key in named if kind_of(key) == first]
+            found = [key for key in named if kind_of(key) == first][:1]
         elif sign == "@":
             found = [
                 key for key in records.pointing(first, "shot", named[0]) if _has_end(key, named, records)

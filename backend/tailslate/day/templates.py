@@ -451,5 +451,48 @@ TEMPLATES = (
         needs=("strike",),
     ),
 )
-BY_NAME = {one.name: one for one in TEMPLATES}
+# What is done between two shots: these name the shot that comes, the one before it and what it is done to. No checklist
+# asks for them; turn_around.py does.
+TURN = "turn_"
+TURNS = (
+    Template(
+        "turn_add",
+        "",
+        "Add: {}",
+        "shot",
+        (
+            ("level", "on distance_m point role output_ratio dimmer_percent"),
+            ("rig", "top_height_m:0.3 " + SPOT),
+            ("serves", "use point"),
+            ("serves >dressing", "place"),
+            ("drink", "glasses fill_l line_height_m"),
+        ),
+    ),
+    Template("turn_drop", "", "Drop: {}", "shot", ()),
+    Template(
+        "turn_move",
+        "",
+        "Move: {}",
+        "shot",
+        (
+            ("shot", "scene"),
+            ("level", "distance_m off_axis_deg:10 point role"),
+            ("setup", "camera_height_m:0.1 camera_distance_m:0.3 path pan_deg:3 tilt_deg:3 " + SPOT),
+        ),
+    ),
+    Template("turn_dim", "", "Dim: {}", "shot", (("level", "output_ratio dimmer_percent"),)),
+    Template(
+        "turn_set",
+        "",
+        "Set: camera for {}",
+        "shot",
+        (
+            ("shot", "t_stop exposure_index frame_rate_per_s shutter_angle_deg reference_colour_k"),
+            ("shot >setup", "lens_mm"),
+        ),
+    ),
+    Template("turn_dress", "", "Dress: {}", "shot", (("serves", "use point"),)),
+    Template("turn_reset", "", "Reset: {}", "shot", (("drink", "glasses fill_l line_height_m"),)),
+)
+BY_NAME = {one.name: one for one in TEMPLATES + TURNS}
 PLACE = {one.name: place for place, one in enumerate(TEMPLATES)}

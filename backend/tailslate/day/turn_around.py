@@ -1,10 +1,11 @@
 """From one shot to the next: what moves, comes, goes, is dimmed, dressed and reset, as a list for each department.
 
 Knows no light and no time. TA1 what differs is told with both values. TA2 what nobody said is asked, never taken as
-unchanged. TA3 what stays is counted, not listed.
+unchanged. TA3 what stays is counted, not listed. TA4 a line is ticked like any row: for these two shots in this order,
+and for the values that it tells; what is asked is answered where it is filled in, and has no tick.
 """
 
-from tailslate.day import cautions, chain, gathered, kinds, merge, names, shown, ticks
+from tailslate.day import cautions, chain, gathered, kinds, merge, names, rows, sheet, shown, task_id, templates, ticks
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from tailslate.day.gathered import Gathered
 
     Line = dict[str, Any]
+    Row = dict[str, Any]
 
 ADD, DROP, MOVE, DIM, SET, DRESS, RESET, ASK = ("add", "drop", "move", "dim", "set", "dress", "reset", "ask")
 WORDS = {
@@ -45,11 +47,26 @@ class _List:
         self.same = 0
 
     def put(self, department: str, act: str, key: str, what: str, **more: "Any") -> None:
-        """Add a line; `more` are second (text) and caution."""
+        """Add a line; `more` are second (text), caution, and ticked (record key, when the tick is of another record)."""
         line: Line = {"act": act, "word": WORDS[act], "record": key, "second": "", "caution": None}
+        ticked = more.pop("ticked", key)
         line.update(more)
         line["sentence"] = WORDS[act] + ": " + what
+        line["row"] = None if act == ASK else self._row(department, line, ticked)
         self.lines.setdefault(department, []).append(line)
+
+    def _row(self, department: str, line: "Line", ticked: str) -> "Row":
+        """Return the row of a line. A mark that is to be laid has a tick of its own."""
+        field, record = "laid", ticked
+        if line["act"] != ADD or gathered.kind_of(ticked) != "mark":
+            field, record = "done", self.task(line["act"], ticked)
+        told = {"title": line["sentence"], "second": line["second"], "caution": line["caution"]}
+        return rows.row(record, field, self.records, department=department, **told)
+
+    def task(self, act: str, ticked: str) -> str:
+        """Return the record key of the tick of an act on a record between these shots."""
+        ends = [self.now] + ([self.then] if self.then else [])
+        return task_id.make(templates.TURN + act, ends + [ticked])
 
     def size(self) -> int:
         """Return how many lines there are."""
@@ -71,11 +88,13 @@ def of_shots(now: str, then: str, records: "Gathered") -> "dict[str, Any]":
     Args:
         now: id of the shot that comes.
         then: id of the shot before it, "" when it is the first: then all is to be set up.
-        records: both shots with what they read.
+        records: both shots with what they read; told whether ticks ask again, by the phase of the shot that comes.
     Returns: dict, keys to and from (number and title), departments (list of dict, keys department, label, lines:
-        list of dict, keys act, word, record, sentence, second, caution), count, asked, same, sentence.
+        list of dict, keys act, word, record, sentence, second, caution, row (as rows.row gives it; None of what is
+        asked)), count (open), done, asked, same, sentence.
     """
     made = _List("shot/" + now, "shot/" + then if then else "", records)
+    records.asks_again = records.text(made.now, "phase") not in sheet.SETTLED
     scenes = [records.target(key, "scene") if key else "" for key in (made.now, made.then)]
     if scenes[1] and scenes[0] != scenes[1]:
         away = names.name_of(scenes[1], records) + " to " + _scene_name(scenes[0], records)
@@ -94,20 +113,23 @@ def _scene_name(key: str, records: "Gathered") -> str:
 
 
 def _told(made: _List) -> "dict[str, Any]":
-    departments, count, asked = [], 0, 0
+    departments, count, asked, done = [], 0, 0, 0
     for name, label, _short in kinds.DEPARTMENTS:
         lines = made.lines.get(name, [])
         if lines:
             departments.append({"department": name, "label": label, "lines": lines})
         asked += len([one for one in lines if one["act"] == ASK])
-        count += len([one for one in lines if one["act"] != ASK])
-    said = [str(count) + " to do"] + ([str(asked) + " to ask"] if asked else [])
+        done += len([one for one in lines if one["row"] and one["row"]["state"] == ticks.DONE])
+        count += len([one for one in lines if one["row"] and one["row"]["state"] != ticks.DONE])
+    said = [str(count) + " to do"] + ([str(done) + " done"] if done else [])
+    said += [str(asked) + " to ask"] if asked else []
     said += [str(made.same) + (" stays" if made.same == 1 else " stay")] if made.same else []
     return {
         "to": names.name_of(made.now, made.records),
         "from": names.name_of(made.then, made.records) if made.then else "",
         "departments": departments,
         "count": count,
+        "done": done,
         "asked": asked,
         "same": made.same,
         "sentence": ", ".join(said) + ". " + END,
@@ -261,10 +283,9 @@ def _camera(made: _List) -> None:
         placed, asks = _fields(setups, PLACED, made)
         what = "camera" + came + " to " + names.name_of(setups[0], records)
         made.put("camera", MOVE, setups[0], what, second="; ".join(placed))
-        _one_by_one(setups, ("lens_mm",), made)
         if asks:
             made.put("camera", ASK, setups[0], "; ".join(asks))
-    _one_by_one((made.now, made.then), OF_SHOT, made)
+    _settings(setups, made)
 
 
 def _fields(keys: "tuple[str, str]", fields: "tuple[str, ...]", made: _List) -> "tuple[list[str], list[str]]":
@@ -279,20 +300,22 @@ def _fields(keys: "tuple[str, str]", fields: "tuple[str, ...]", made: _List) -> 
     return differs, asks
 
 
-def _one_by_one(keys: "tuple[str, str]", fields: "tuple[str, ...]", made: _List) -> None:
-    differs, asks = _fields(keys, fields, made)
-    for act, found in ((SET, differs), (ASK, asks)):
-        for said in found:
-            made.put("camera", act, keys[0], said)
+def _settings(setups: "tuple[str, str]", made: _List) -> None:
+    """Put lens, stop and the rest as one line: they are set in one go. What is to be asked stands by itself."""
+    found: list[str] = []
+    for keys, fields in ((setups, ("lens_mm",)), ((made.now, made.then), OF_SHOT)):
+        differs, asks = _fields(keys, fields, made) if keys[0] and keys[0] != keys[1] else ([], [])
+        found.extend(differs)
+        for said in asks:
+            made.put("camera", ASK, keys[0], said)
+    if found:
+        made.put("camera", SET, made.now, "; ".join(found))
 
 
 def _marks(made: _List) -> None:
     records = made.records
     for key in records.pointing("mark", "shot", made.now):
-        if ticks.state(key, "laid", records)["state"] == ticks.DONE:
-            made.same += 1
-        else:
-            made.put("camera", ADD, key, "mark, " + _mark_words(key, made))
+        made.put("camera", ADD, key, "mark, " + _mark_words(key, made))
     for key in records.pointing("mark", "shot", made.then) if made.then else ():
         made.put("camera", DROP, key, "mark, " + _mark_words(key, made))
 
@@ -321,12 +344,14 @@ def _dressing(made: _List) -> None:
             at = made.words(piece, "place") if records.entry(piece, "place") else "place not known"
             second = at + (", ticked as in place" if ticked else "")
             caution = cautions.of_dressing(piece, records)
-            made.put("art", ADD, piece, name + ", " + _use(now, made), second=second, caution=caution)
+            told = {"second": second, "caution": caution, "ticked": now}
+            made.put("art", ADD, piece, name + ", " + _use(now, made), **told)
         elif then and not now:
             second = "not asked for: out, or left where the frame does not see it"
-            made.put("art", DROP, piece, name + ", was " + _use(then, made), second=second)
+            made.put("art", DROP, piece, name + ", was " + _use(then, made), second=second, ticked=then)
         elif _use(now, made) != _use(then, made):
-            made.put("art", DRESS, piece, name + ", " + _use(now, made) + ", was " + _use(then, made))
+            what = name + ", " + _use(now, made) + ", was " + _use(then, made)
+            made.put("art", DRESS, piece, what, ticked=now)
         else:
             made.same += 1
 

@@ -104,6 +104,8 @@ export type Facts = {
   notices: Notice[];
   /** Version of the rules here; null until they are up. */
   rules: number | null;
+  /** Shots are still to be computed from what is here: what is shown of them is older. */
+  computing: boolean;
 };
 
 /** Who this phone is on the day. Everything but `day` is empty for a day that was never joined through a server. */

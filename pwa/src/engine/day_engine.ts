@@ -71,6 +71,7 @@ export class DayEngine {
   onChange: (touched: string[], from: "here" | "tab" | "server") => void = () => {};
   /** Told when what this copy lacks was computed anew. */
   onIncomplete: () => void = () => {};
+  isComputing: () => boolean = () => true;
   onTabNews: (news: TabNews) => void = () => {};
   is_exchanging = false;
   storage = { is_persisted: false, bytes: null as number | null, bytes_allowed: null as number | null };
@@ -631,6 +632,7 @@ export class DayEngine {
       refused: state.refused,
       notices: this.notices.list(),
       rules: this.kinds?.rules ?? null,
+      computing: this.isComputing(),
     };
   }
 

@@ -25,6 +25,7 @@ export class Shots {
   ) {
     const reads = day.rules.ask<{ shot: Step[]; day: Step[] }>({ do: "reads" });
     this.gatherer = new Gatherer(() => day.state.cells, day.kinds, reads.shot);
+    day.isComputing = () => this.waiting.size > 0;
     this.day_gatherer = new Gatherer(() => day.state.cells, day.kinds, reads.day);
   }
 
@@ -39,7 +40,7 @@ export class Shots {
       const stands = one && one.rules === this.day.kinds.rules && one.made_for === this.madeFor(shot);
       if (!stands) this.waiting.add(shot);
     }
-    this.soon();
+    this.next();
   }
 
   /** Say quantities and times in another way from now on. */
@@ -144,6 +145,11 @@ export class Shots {
       this.timer = setTimeout(() => this.computeNext(), PAUSE_MS);
   }
 
+  private next(): void {
+    this.soon();
+    if (!this.waiting.size) this.day.tellFacts();
+  }
+
   /** One shot at a time, so that an act never waits for more than one. */
   private computeNext(): void {
     this.timer = undefined;
@@ -159,6 +165,6 @@ export class Shots {
         this.waiting.delete(shot);
         this.day.notices.fail(`shot`, error);
       })
-      .finally(() => this.soon());
+      .finally(() => this.next());
   }
 }

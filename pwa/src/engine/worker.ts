@@ -132,6 +132,7 @@ const NO_FACTS: Facts = {
   refused: [],
   notices: [],
   rules: null,
+  computing: false,
 };
 
 /** A day that is stored though no keepsake names it. */

@@ -130,7 +130,7 @@ function DepartmentList({ department, wanted }: { department: string; wanted: st
   );
   const is_slow = useSlow(!answer && !refusal);
   if (answer) {
-    const is_growing = !is_current || shots_waiting.value.length > 0;
+    const is_growing = !is_current || shots_waiting.value.length > 0 || facts.value?.computing !== false;
     return <Laid groups={answer.groups} department={department} is_growing={is_growing} wanted={wanted} />;
   }
   return (

@@ -1,6 +1,6 @@
 // Adding a record: what names it and what it belongs to; everything else is filled in on its own page.
 import { useEffect, useRef, useState } from "preact/hooks";
-import { type SaveAnswer, save } from "../../acting";
+import { idOfEnds, type SaveAnswer, save } from "../../acting";
 import { timeOfDay } from "../../clock";
 import { gather, shots_in_order } from "../../day_reads";
 import { recordNow, recordsOf, shown } from "../../day_signals";
@@ -121,13 +121,6 @@ async function takenFor(set: { [field: string]: Value }): Promise<{ [field: stri
   });
   if (!answer.ok) throw new Error(answer.sentence);
   return { ...(answer.set as { [field: string]: Value }), taken_time: timeOfDay(Date.now()) };
-}
-
-/** Two phones without signal make the same record: the rules name one that has two ends by them. */
-async function idOfEnds(kind: string, set: { [field: string]: Value }): Promise<string> {
-  const answer = await ask({ do: "record_id", kind, set });
-  if (!answer.ok) throw new Error(answer.sentence);
-  return String(answer.id);
 }
 
 function useAdd(kind: KindRow, about: URLSearchParams) {

@@ -1,5 +1,6 @@
 // From one shot to the next: what each department moves, brings, takes away, dims, dresses and resets; and whether it still cuts.
 import { useState } from "preact/hooks";
+import { paintedRow } from "../../acting";
 import { useAnswer, useSlow } from "../../asked";
 import { utcOffsetMin } from "../../clock";
 import { my_departments, type ShotNow, shots_in_order } from "../../day_reads";
@@ -8,10 +9,11 @@ import { Caution, Empty, Fold, Head, Progress } from "../../parts/blocks";
 import { Said, Strip, unbroken } from "../../parts/said";
 import { units } from "../../preferences";
 import { goInstead, link, recordLink } from "../../routing";
-import type { Caution as CautionWords } from "../../sheet_types";
+import type { Caution as CautionWords, Row } from "../../sheet_types";
 import { words } from "../../words";
 import { Chooser } from "../record/chosen_entry";
 import { recordsFor } from "../shot/ask_shot";
+import { Ticking } from "../shot/ticking";
 import { type Match, MatchPoints } from "./match_points";
 
 const w = words.record_of_day.turn;
@@ -23,6 +25,8 @@ type Line = {
   sentence: string;
   second: string;
   caution: CautionWords | null;
+  /** Null of what is asked: a tap leads to where it is filled in. */
+  row: Row | null;
 };
 type Turn = {
   departments: { department: string; label: string; lines: Line[] }[];
@@ -36,23 +40,26 @@ const told = () => ({ units: units.value, utc_offset_min: utcOffsetMin() });
 
 function Lines({ lines, shot }: { lines: Line[]; shot: string }) {
   return lines.map((one, place) => {
-    const [act, ...rest] = one.sentence.split(": ");
     const before = lines[place - 1]?.caution?.sentence;
+    const caution = one.caution?.sentence === before ? null : one.caution;
+    if (one.row) return <Ticking key={one.row.record} row={{ ...one.row, caution }} />;
     return (
       <a key={`${one.record} ${one.sentence}`} class="row plain" href={recordLink(one.record, { shot })}>
         <span>
           <span class="t">
-            <b>{act}</b> <Said>{unbroken(rest.join(": "))}</Said>
+            <Said>{unbroken(one.sentence)}</Said>
           </span>
           <span class="n">
             <Said>{unbroken(one.second)}</Said>
           </span>
         </span>
-        <Caution caution={one.caution?.sentence === before ? null : one.caution} />
+        <Caution caution={caution} />
       </a>
     );
   });
 }
+
+const isOpen = ({ row }: Line): boolean => !row || paintedRow(row).state !== "done";
 
 function WhatToDo({ now, then }: { now: ShotNow; then: ShotNow | undefined }) {
   const rests = [now.summary.computed_ms, then?.summary.computed_ms, now.shot, then?.shot, units.value];
@@ -84,7 +91,9 @@ function WhatToDo({ now, then }: { now: ShotNow; then: ShotNow | undefined }) {
             <h2>
               <Strip number={label} is_small cut={place} />
             </h2>
-            <span class="go-on">{lines.length}</span>
+            <span class="go-on">
+              {words.list.open_done(lines.filter(isOpen).length, lines.filter((one) => !isOpen(one)).length)}
+            </span>
           </div>
           <Lines lines={lines} shot={now.shot} />
         </section>
