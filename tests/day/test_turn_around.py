@@ -268,36 +268,72 @@ def placed(key_x: str = "2 m", camera_y: str = "-3 m") -> ADay:
     return day
 
 
-def directions(day: ADay, then: ADay, door: Door) -> dict[str, dict[str, Any]]:
+def directions(day: ADay, then: ADay, door: Door, of: str = "Key, ") -> tuple[dict[str, Any], dict[str, Any]]:
+    """Of the key: around, and up and down."""
     found = day.ask(door, "match", shot=CLOSE, shot_then=CLOSE, records_then=then.records)["match"]["points"]
-    return {
-        one["about"].rsplit("direction ", 1)[1]: one
-        for one in found
-        if one["about"].startswith("Key, ") and "direction" in one["about"]
-    }
+    around, up = (one for one in found if one["about"].startswith(of) and "direction" in one["about"])
+    return around, up
+
+
+def on_another_day(day: ADay) -> ADay:
+    day.act(CAMERA_ASSISTANT, "day", "in-march", title="Pickups")
+    return day
 
 
 def test_the_direction_is_told_in_the_room_and_as_the_camera_sees_it(phone_door: Door) -> None:
-    found = directions(placed(), placed(), phone_door)
-    assert {name: one["now"].replace("\u00b0", "") for name, one in found.items()} == {
-        direction.ROOM: "90 right",
-        direction.CAMERA: "90 right",  # the camera looks straight away, so its right hand is the room's
-        direction.HEIGHT: "45 up",
-    }
-    assert {one["state"] for one in found.values()} == {"matches"}
+    around, up = directions(placed(), placed(), phone_door)
+    # the camera looks straight away, so its right hand is the room's
+    assert around["now"] == "90\u00b0 right in the room, 90\u00b0 right as the camera sees it"
+    assert up["now"] == "45\u00b0 up"
+    assert {around["state"], up["state"]} == {"matches"}
 
 
-def test_a_camera_on_the_other_side_sees_the_light_from_the_other_hand(phone_door: Door) -> None:
-    found = directions(placed(camera_y="3 m"), placed(), phone_door)
-    assert found[direction.ROOM]["state"] == "matches"
-    assert found[direction.CAMERA]["state"] == "differs"
-    assert found[direction.CAMERA]["now"] == "90\u00b0 left"
+def test_a_camera_on_the_other_side_of_the_room_changes_no_light(phone_door: Door) -> None:
+    """It sees the same key from the other hand; that cuts, for the room stays lit from one side."""
+    around, _up = directions(placed(camera_y="3 m"), placed(), phone_door)
+    assert around["now"] == "90\u00b0 right in the room, 90\u00b0 left as the camera sees it"
+    assert (around["state"], around["difference"]) == ("matches", "none")
+
+
+def test_a_key_on_the_other_side_of_the_room_differs_whatever_the_camera_sees(phone_door: Door) -> None:
+    around, _up = directions(placed(key_x="-2 m", camera_y="3 m"), placed(), phone_door)
+    assert "90\u00b0 right as the camera sees it" in around["now"]
+    assert (around["state"], around["difference"].replace("\u00a0", " ")) == (
+        "differs",
+        "180 deg to the left",
+    )
+
+
+def test_on_another_day_what_the_camera_sees_is_what_cuts(phone_door: Door) -> None:
+    """The room was measured anew: turned by half, with all that stands in it, it is the same shot."""
+    turned = on_another_day(placed(key_x="-2 m", camera_y="3 m"))
+    around, _up = directions(turned, placed(), phone_door)
+    assert around["now"] == "90\u00b0 right as the camera sees it, 90\u00b0 left in the room"
+    assert around["state"] == "matches"
+    around, _up = directions(on_another_day(placed(camera_y="3 m")), placed(), phone_door)
+    assert around["state"] == "differs"
+
+
+def test_the_faces_of_a_pair_may_be_lit_as_mirror_images(phone_door: Door) -> None:
+    """Each keyed from its own far side: 180 degrees apart in the room, and the same picture turned over."""
+    day = placed(key_x="-2 m")
+    day.act(CAMERA_ASSISTANT, "point", "other", title="the Purser's face", scene="12", type="face")
+    day.act(CAMERA_ASSISTANT, "point", "other", x_m="0 m", y_m="0 m", height_m="1.2 m")
+    day.act(GAFFER, "level", f"key~{CLOSE}", point="other")
+    around, _up = directions(day, placed(), phone_door)
+    assert around["about"] == "Key, the Purser's face, beside Key, the Gambler's face, direction"
+    assert (around["state"], around["difference"]) == ("matches", "none, as a mirror image")
+    day.act(
+        GAFFER, "source", "key", x_m="0 m", y_m="2 m"
+    )  # from straight behind: no image of a key from the side
+    around, _up = directions(day, placed(), phone_door)
+    assert around["state"] == "differs"
 
 
 def test_a_lamp_that_nobody_placed_matches_nothing(phone_door: Door) -> None:
     day = placed()
     day.act(GAFFER, "source", "key", x_m=None)
-    assert {one["state"] for one in directions(day, placed(), phone_door).values()} == {"unknown"}
+    assert {one["state"] for one in directions(day, placed(), phone_door)} == {"unknown"}
 
 
 def test_the_faces_of_a_pair_are_laid_beside_each_other(phone_door: Door) -> None:

@@ -2,6 +2,9 @@
 
 Knows two sheets and no files. T1 what is not known on either side never matches. T2 a range matches only when both
 its ends do; it differs only when all of it does; between, it may differ. T3 the tolerance stands beside every word.
+T4 within a day a light's direction is compared in the room: a camera on the other side sees the same light from the
+other hand. Between two days the room was measured anew, and what the camera sees is compared. Of the two faces of a
+pair it is enough that they are lit as mirror images, as two cameras on one side of the eyeline see them.
 """
 
 from tailslate.craft.errors import RuleError
@@ -254,6 +257,7 @@ def _levels(now: "tuple[Sheet, Gathered]", then: "tuple[Sheet, Gathered]") -> "l
             pairs[place] = (one, _alike(one, left, now[1], then[1]))
             left = [rest for rest in left if rest is not pairs[place][1]]
     points = []
+    is_same_room = now[1].of_kind("day") == then[1].of_kind("day")
     ways = (
         direction.of_shot(now[0]["shot"]["record"], now[1]),
         direction.of_shot(then[0]["shot"]["record"], then[1]),
@@ -264,7 +268,8 @@ def _levels(now: "tuple[Sheet, Gathered]", then: "tuple[Sheet, Gathered]") -> "l
         if one and other and one["title"] != other["title"]:
             about += ", beside " + other["title"]
         points.append(_level(about, one, other))
-        points += _directions(about, [way.get(_group(each)) for way, each in zip(ways, (one, other))])
+        lit = [way.get(_group(each)) for way, each in zip(ways, (one, other))]
+        points += _directions(about, lit, is_same_room, about != shown_one["title"])
     return points
 
 
@@ -272,23 +277,50 @@ def _group(level: "dict[str, Any] | None") -> "tuple[str, str]":
     return (level["point"], level["role"]) if level else ("", "")
 
 
-def _directions(about: str, ways: "list[Any]") -> "list[Point]":
-    """Return how the directions of a light compare, where there is such a light on both sides."""
+def _directions(about: str, ways: "list[Any]", is_same_room: bool, is_pair: bool) -> "list[Point]":
+    """Return how the directions of a light compare, where there is such a light on both sides: around, and up."""
     if not ways[0] or not ways[1]:
         return []
-    points = []
-    for name in (direction.ROOM, direction.CAMERA, direction.HEIGHT):
-        new, old = ways[0][name], ways[1][name]
-        told = [direction.words(name, one, shown.NOT_KNOWN) for one in (new, old)]
-        title = about + ", direction " + name
-        if new is None or old is None:
-            points.append(_point(title, told[0], told[1]))
-            continue
-        off = direction.difference_deg(new, old)
-        turn = ("higher", "lower") if name == direction.HEIGHT else ("to the right", "to the left")
-        how = (DIRECTION_DEG, 0, turn[0], turn[1], "deg")
-        points.append(_compared(title, (told[0], told[1]), off, how))
+    new, old = ways
+    offs: list[tuple[str, Any]] = []
+    if is_same_room:
+        offs.append(("", _turn(new[direction.ROOM], old[direction.ROOM])))
+    elif not is_pair:
+        offs.append(("", _turn(new[direction.CAMERA], old[direction.CAMERA])))
+    if is_pair:
+        offs.append((", as a mirror image", _turn(new[direction.CAMERA], _mirrored(old[direction.CAMERA]))))
+    told = (_around(new, is_same_room), _around(old, is_same_room))
+    title = about + ", direction"
+    how = (DIRECTION_DEG, 0, "to the right", "to the left", "deg")
+    found = []
+    for words, off in offs:
+        if off:
+            one = _compared(title, told, off, how)
+            one["difference"] += words
+            found.append(one)
+    best = [one for state in (MATCHES, MAY_DIFFER, DIFFERS) for one in found if one["state"] == state]
+    points = best[:1] or [_point(title, told[0], told[1])]
+    up = [direction.words(direction.HEIGHT, one[direction.HEIGHT], shown.NOT_KNOWN) for one in ways]
+    title += " " + direction.HEIGHT
+    off = _turn(new[direction.HEIGHT], old[direction.HEIGHT])
+    how = (DIRECTION_DEG, 0, "higher", "lower", "deg")
+    points.append(_compared(title, (up[0], up[1]), off, how) if off else _point(title, up[0], up[1]))
     return points
+
+
+def _turn(new: "direction.Ends | None", old: "direction.Ends | None") -> "direction.Ends | None":
+    return direction.difference_deg(new, old) if new and old else None
+
+
+def _mirrored(ends: "direction.Ends | None") -> "direction.Ends | None":
+    return (-ends[1], -ends[0]) if ends else None
+
+
+def _around(way: "dict[str, Any]", is_same_room: bool) -> str:
+    """Return a direction in words, what is compared first: "90 deg right in the room, 90 deg left as the camera sees it"."""
+    names_of = (direction.ROOM, direction.CAMERA) if is_same_room else (direction.CAMERA, direction.ROOM)
+    told = [direction.words(name, way[name], "") + " " + name for name in names_of if way[name]]
+    return ", ".join(told) or shown.NOT_KNOWN
 
 
 def _same_level(one: "dict[str, Any]", others: "list[dict[str, Any]]") -> "dict[str, Any] | None":

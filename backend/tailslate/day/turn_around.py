@@ -5,7 +5,20 @@ unchanged. TA3 what stays is counted, not listed. TA4 a line is ticked like any 
 and for the values that it tells; what is asked is answered where it is filled in, and has no tick.
 """
 
-from tailslate.day import cautions, chain, gathered, kinds, merge, names, rows, sheet, shown, task_id, templates, ticks
+from tailslate.day import (
+    cautions,
+    chain,
+    gathered,
+    kinds,
+    merge,
+    names,
+    rows,
+    sheet,
+    shown,
+    task_id,
+    templates,
+    ticks,
+)
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
