@@ -146,14 +146,32 @@ def demonstration() -> bytes:
 
 
 def test_six_shots_of_eight_departments_are_no_more_than_a_crew_would_print(demonstration: bytes) -> None:
-    """Card and shots on one page, two a shot at most, then the lists."""
+    """Card and shots on one page, two a shot at most, then the lists, and four pages from shot to shot."""
     said = pages(demonstration)
-    assert len(said) < 25
+    assert len(said) < 29
     assert (
         min(len(text) for text in said) > 200
     )  # no page holds a line or two that did not fit the one before
     for needed in ("Quay 9, Ferry Yard", "NOT CLEARED Grog on deck", "list "):
         assert any(needed in text for text in said), needed
+
+
+def test_what_is_done_from_shot_to_shot_is_printed_by_department_with_what_is_still_asked(
+    demonstration: bytes,
+) -> None:
+    said = pages(demonstration)
+    first = next(place for place, text in enumerate(said) if "From shot to shot" in text)
+    text = " ".join(said[first:])
+    for needed in (
+        "12B to 12C",
+        "Move: Muslin fill, distance 2.7 m, was 3 m",
+        "? Ask: Saloon key, distance not known",
+        "Reset: Dark rum, the Gambler, 1 glass, to 60 ml, line at 24 mm",
+        "All as from 12A to 12B",
+        "Not cleared: the allergy round is not done",
+        "Move: everyone, from 12 Saloon to 13 Deck",
+    ):
+        assert needed in text.replace("\u00a0", " "), needed
 
 
 def test_what_is_read_on_the_floor_is_set_in_eleven_points_or_more(demonstration: bytes) -> None:

@@ -102,7 +102,7 @@ def of_shots(now: str, then: str, records: "Gathered") -> "dict[str, Any]":
         now: id of the shot that comes.
         then: id of the shot before it, "" when it is the first: then all is to be set up.
         records: both shots with what they read; told whether ticks ask again, by the phase of the shot that comes.
-    Returns: dict, keys to and from (number and title), departments (list of dict, keys department, label, lines:
+    Returns: dict, keys to and from (number and title), to_number, from_number, departments (list of dict, keys department, label, lines:
         list of dict, keys act, word, record, sentence, second, caution, row (as rows.row gives it; None of what is
         asked)), count (open), done, asked, same, sentence.
     """
@@ -140,6 +140,8 @@ def _told(made: _List) -> "dict[str, Any]":
     return {
         "to": names.name_of(made.now, made.records),
         "from": names.name_of(made.then, made.records) if made.then else "",
+        "to_number": _number(made.now, made.records),
+        "from_number": _number(made.then, made.records),
         "departments": departments,
         "count": count,
         "done": done,
@@ -147,6 +149,10 @@ def _told(made: _List) -> "dict[str, Any]":
         "same": made.same,
         "sentence": ", ".join(said) + ". " + END,
     }
+
+
+def _number(shot: str, records: "Gathered") -> str:
+    return (records.text(shot, "number") or gathered.id_of(shot)) if shot else ""
 
 
 def is_split(key: str, field: str, records: "Gathered") -> bool:
@@ -214,8 +220,8 @@ def _source(source: str, made: _List) -> None:
     name = names.name_of(source, made.records)
     for place, shot in ((0, made.now), (1, made.then)):
         if burns[place] is None:
-            number = made.records.text(shot, "number") or gathered.id_of(shot)
-            made.put("electric", ASK, levels[place], name + ": does it burn in " + number + "? Nobody said")
+            asked = name + ": does it burn in " + _number(shot, made.records) + "? Nobody said"
+            made.put("electric", ASK, levels[place], asked)
     if None in burns or burns == [False, False]:
         return
     if burns[0] and burns[1]:
@@ -360,7 +366,7 @@ def _dressing(made: _List) -> None:
             told = {"second": second, "caution": caution, "ticked": now}
             made.put("art", ADD, piece, name + ", " + _use(now, made), **told)
         elif then and not now:
-            second = "not asked for: out, or left where the frame does not see it"
+            second = "out, or left clear of the frame"
             made.put("art", DROP, piece, name + ", was " + _use(then, made), second=second, ticked=then)
         elif _use(now, made) != _use(then, made):
             what = name + ", " + _use(now, made) + ", was " + _use(then, made)

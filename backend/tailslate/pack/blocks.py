@@ -18,6 +18,7 @@ _PIECE = re.compile(rf"(.{{{LONGEST_WORD}}})(?=.)")
 _NOT_SHOWN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 
 OPEN, DONE, AGAIN, TWO = "open", "done", "again", "two"  # forms of a box
+ASK = "ask"  # a question stands there instead: nothing to tick yet
 
 
 def words(text: str) -> str:

@@ -7,13 +7,15 @@ is safe to roll. Departments, no names.
 from __future__ import annotations
 
 import io
+import itertools
 import json
 from collections.abc import Iterator
 from typing import Any
 
 import segno
 
-from tailslate.day import holds, kinds, paper_list, readiness, sheet, shown, ticks
+from tailslate.day import holds, kinds, paper_list, readiness, sheet, shown, ticks, turn_around
+from tailslate.day.gathered import Gathered
 from tailslate.pack import blocks, drawing, told
 from tailslate.pack.blocks import Block
 from tailslate.pack.whole_day import ShotSheet, WholeDay
@@ -29,6 +31,7 @@ DECIDES = (
     "local codes and licensed or competent people decide."
 )
 HEAD_ROWS, SHORT_ROWS, LINE_LETTERS = 3, 26, 80  # lines of a head, of two thirds of a page; letters of a line
+SHORT_TABLE = 12  # shots whose table is surely shorter than a page
 REASONS = 6  # of a shot on its own sheet; the rest stands in the checklists
 
 
@@ -46,6 +49,7 @@ def of_day(day: WholeDay, *, join_link: str = "") -> list[Block]:
             is_short = size <= SHORT_ROWS  # such lists share a page
             listed = [blocks.part(f"{label}: checklist", on_a_new_page=not is_short), *listed]
             made += [blocks.together(listed)] if is_short else listed
+    made += _from_shot_to_shot(day)
     return made
 
 
@@ -97,9 +101,10 @@ def word_on_paper(one: ShotSheet, day: WholeDay) -> str:
 
 
 def _shots(day: WholeDay) -> Iterator[Block]:
-    yield blocks.part("Shots", on_a_new_page=False)
     if not day.shots:
+        yield blocks.part("Shots", on_a_new_page=False)
         yield blocks.line("No shot is listed yet.")
+        return
     rows = []
     for one in day.shots:
         found = one.sheet["shot"]
@@ -116,11 +121,16 @@ def _shots(day: WholeDay) -> Iterator[Block]:
                 one.readiness["sentence"],
             ]
         )
-    yield from blocks.table(
+    listed = blocks.table(
         ("shot", "scene", "phase", "to roll", "state", "what stands first"),
         rows,
         widths=(4, 1.2, 1.8, 1.4, 2.6, 6),
     )
+    if len(rows) <= SHORT_TABLE:  # all of the day at a glance
+        yield blocks.together([blocks.part("Shots", on_a_new_page=False), *listed])
+    else:
+        yield blocks.part("Shots", on_a_new_page=False)
+        yield from listed
 
 
 def _once(title: str, body: Iterator[Block], number: str, before: dict[str, str]) -> list[Block]:
@@ -223,6 +233,35 @@ def _checklist(department: str, day: WholeDay, numbers: Numbers) -> tuple[list[B
             made += [blocks.strip(group["number"], group["title"], code, is_small=True), *blocks.ticks(rows)]
             size += HEAD_ROWS / 2
     return made, size
+
+
+def _from_shot_to_shot(day: WholeDay) -> list[Block]:
+    """Give what is to be done between shots, with boxes; before the first one the checklists say all.
+
+    Departments follow each other without a new page: the whole is pinned up, and read out when the set turns round.
+    """
+    records = Gathered(day.records, units=day.units, utc_offset_min=day.offset)
+    pairs = itertools.pairwise(one.shot for one in day.shots)
+    turns = [turn_around.of_shots(now, then, records) for then, now in pairs]
+    made: list[Block] = []
+    for department, label, _short in kinds.DEPARTMENTS:
+        cautioned: set[str] = set()
+        before: dict[str, str] = {}
+        found: list[Block] = []
+        for turn in turns:
+            name = f"{turn['from_number']} to {turn['to_number']}"
+            lines = [one["lines"] for one in turn["departments"] if one["department"] == department]
+            rows = [told.turn_line(line, cautioned) for line in (lines[0] if lines else [])]
+            if rows:
+                # the same glasses to the same line, shot after shot, are one box
+                same = before.setdefault(json.dumps([row["title"] for row in rows]), name)
+                if same != name:
+                    boxes = {row["box"] for row in rows}
+                    box = boxes.pop() if len(boxes) == 1 else blocks.OPEN
+                    rows = [{"box": box, "title": f"All as from {same}", "must": False}]
+                found += [blocks.strip("", name, is_small=True), *blocks.ticks(rows)]
+        made += [blocks.head(label), *found] if found else []
+    return [blocks.part("From shot to shot"), *made] if made else []
 
 
 def _lines(row: dict[str, Any]) -> float:

@@ -84,8 +84,8 @@ def _as_shot(one: ShotSheet, day: WholeDay) -> Iterator[Block]:
     yield blocks.line(f"takes: {told.value(key, 'takes', records)}" if takes is not None else NOT_SHOT)
     settings = [_labelled(key, field, records) for field in EXPOSURE + BALANCE]
     settings += [_labelled(setup, field, records) for field in SETUP] if setup else []
-    yield from told.titled("Settings", blocks.facts(settings))
-    yield from told.titled("Light", told.light(one.sheet))
+    yield from told.titled("Settings", blocks.facts_in_short(settings))
+    yield from told.titled("Light", told.light_in_short(one.sheet))
     yield from told.titled("Readings", _readings(key, day.found))
     yield from told.titled("Lit by", told.lit_by(key, records))
     notes = [_labelled(key, field, records) for field in ("match_note", "note") if records.entry(key, field)]

@@ -302,3 +302,27 @@ def row(
         "lines": one["changes"],
         "caution": caution["sentence"] if caution else "",
     }
+
+
+def turn_line(one: dict[str, Any], cautioned: set[str]) -> dict[str, Any]:
+    """Return one line from shot to shot with its box; what is asked has none, and a caution stands in full once.
+
+    Args:
+        one: a line of turn_around.of_shots.
+        cautioned: codes of the cautions that stand above; this line's is added.
+    """
+    found, caution = one["row"], one["caution"]
+    more = []
+    if caution and caution["code"] in cautioned:
+        more.append("CAUTION as above: " + caution["code"].replace("_", " "))
+        caution = None
+    cautioned.update([caution["code"]] if caution else [])
+    return {
+        "box": BOXES.get(found["state"], blocks.OPEN) if found else blocks.ASK,
+        "title": one["sentence"],
+        "second": ", ".join(part for part in (one["second"], *more) if part),
+        "must": False,
+        "word": ROW_WORDS.get(found["state"], "") if found else "",
+        "lines": found["changes"] if found else [],
+        "caution": caution["sentence"] if caution else "",
+    }
