@@ -1,8 +1,10 @@
 // Small questions to the day's records: what is this called, who is that, which departments are mine. Reads only.
+
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import { facts, membership, record, recordsOf, shots, shown } from "./day_signals";
 import { unsent } from "./engine/client";
 import type { Fields, RecordKey, ShotSummary, UnsentLine } from "./engine/contract";
+import { namedIn } from "./engine/gather";
 import { departmentLabel, kindNamed } from "./kinds_table";
 import { chosen_departments } from "./preferences";
 import type { Readiness, Row, Sheet } from "./sheet_types";
@@ -27,6 +29,8 @@ export function titleOf(key: RecordKey): string {
   const waits = unsent_lines.value.find((line) => line.record === key)?.set;
   const waiting = NAMING.map((name) => asText(waits?.[name])).find(Boolean);
   if (waiting) return waiting;
+  const about = namedIn(key).at(-1);
+  if (about) return titleOf(about);
   const kind = kindNamed(kindOf(key));
   const ends = kind?.ends.map((end) => {
     const field = kind.fields.find((one) => one.name === end);

@@ -27,7 +27,7 @@ export const english_of_board = {
   wins: (min: number) => `${min} min`,
   sooner: "sooner",
   shots: "Shots",
-  odds_by: (odds: string, time: string) => `${odds} by ${time}, as planned`,
+  odds_by: (odds: string, time: string) => `${odds} that it is ready by ${time}, as planned`,
   knowledge: "Last word of each department",
   old: "old: ask by voice",
   waiting: "Not heard yet",

@@ -28,6 +28,7 @@ export const english_of_record = {
     match_with: "Must cut with",
     now: "now",
     before: "then",
+    passes: "passes",
     same: (n: number) => (n === 1 ? "1 matches" : `${n} match`),
   },
   emergency: {

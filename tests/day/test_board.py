@@ -55,7 +55,7 @@ def test_each_department_has_its_age_and_one_that_never_spoke_is_old(day: ADay, 
 
 def test_a_department_that_was_done_and_has_been_silent_reads_old(day: ADay, phone_door: Door) -> None:
     [row] = board(day, phone_door, minutes_later=20)["rows"]
-    assert row["departments"]["grip"] == {"state": "done", "count": 1, "word": "old", "old": True}
+    assert row["departments"]["grip"] == {"state": "done", "count": 1, "word": "was done", "old": True}
 
 
 def test_an_incomplete_copy_calls_nothing_ready(day: ADay, phone_door: Door) -> None:

@@ -29,7 +29,7 @@ def test_a_shot_that_lacks_nothing_is_ready_and_says_what_is_confirmed_by_whom(
         r"Listed work is done, key read \d\d:\d\d, Electric\. People decide", found["sentence"]
     )
     assert found["departments"]["grip"] == {"state": "done", "count": 1, "word": "done"}
-    assert found["departments"]["art"] == {"state": "none", "count": 0, "word": "none"}
+    assert found["departments"]["art"] == {"state": "none", "count": 0, "word": "no word"}
 
 
 # not ready

@@ -231,6 +231,16 @@ def test_a_take_and_a_reset_are_one_tap_each_on_the_shot(without_signal: Screen)
     expect(page.get_by_text("Takes: unknown")).to_be_visible()
 
 
+def test_a_line_from_shot_to_shot_is_one_tap_and_one_back_without_signal(without_signal: Screen) -> None:
+    without_signal.go("turn/12c")
+    line = without_signal.page.get_by_role("checkbox", name=re.compile("^Add: Stand 3"))
+    expect(line).to_have_attribute("aria-checked", "false")
+    line.click(delay=50)
+    expect(line).to_have_attribute("aria-checked", "true")
+    without_signal.page.get_by_role("button", name=re.compile("^Undo: Add: Stand 3")).click()
+    expect(line).to_have_attribute("aria-checked", "false")
+
+
 # An old day beside this one
 
 
@@ -324,6 +334,10 @@ def test_card_sheet_and_checklist_are_printed_by_the_phone_alone(without_signal:
         "12C Over the Gambler",
         "Stand 3: bag it",
         "CAUTION",
+        "Not known whether in the frame",
+        "Angle of view 39.2",
+        "Sulphites",
+        "Cloth tape, black",
     ):
         assert said in text
     assert "unsent" not in text  # the phone's own foot stays off the paper

@@ -73,7 +73,7 @@ def _departments(found: "dict[str, Any]", old: "dict[str, bool]") -> "dict[str, 
         one = dict(found["departments"][name])
         one["old"] = old.get(name, True)
         if one["old"] and one["state"] == "done" and found["state"] != readiness.DONE:
-            one["word"] = "old"
+            one["word"] = "was done"
         made[name] = one
     return made
 

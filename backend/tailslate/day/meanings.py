@@ -45,6 +45,9 @@ SOURCES = {
     "rigging-1": "statics",
     "rigging-2": PRACTICE,
     "rigging-3": "OSHA 1910.184, EN 17206",
+    "schedule-2": "PERT; Taylor",
+    "schedule-3": "PERT; Clark 1961",
+    "schedule-4": "normal distribution",
     "tape-1": "counting lengths",
     "tape-2": "unrolled cylinder",
     "walkway-1": "ADA Standards 303",
@@ -173,6 +176,21 @@ PARTS = {
         ("Mired", "Colour temperature on a scale where gels add up; warm is more.", "1 000 000 / kelvin", "colour-1", ""),
         ("Tint", "Off the line of black bodies: plus is green, minus magenta.", "Duv, distance in CIE 1960 u, v", "colour-2", ""),
         ("Visible", "Two sources side by side differ to the eye from about 5 mired.", "difference in mired", "colour-6", ""),
+    ),
+    "board": (
+        ("Ready between", "Eight times in ten the shot is ready between the two ends; the upright is the likely time. From words, what is left, the pace of today's ticks and how many hands there are.", "a task: (earliest + 4 likely + latest) / 6; where paths meet, the latest", "schedule-3", ""),
+        ("Odds", "Of ten days like this one, in how many it is ready by the time planned.", "chance of a normal time", "schedule-4", ""),
+        ("Own word", "What a department says outranks the sum until it is old. 10 more is taken as 8 to 15: " + PRACTICE + ".", "", "", ""),
+        ("Sooner", "What the shot gains if this is done now.", "mean time with it less mean time without", "schedule-2", ""),
+        ("Age", "Since a department's last act that reached here. Old: ask by voice.", "", "", ""),
+        ("Wrap, rest, hours", "What was typed, held against the forecast. Within is arithmetic and gives no leave.", "", "", "hours"),
+    ),
+    "turn": (
+        ("What moves", "Told from the step of its field on, such as 0.1 m of a lamp's distance; a smaller move stays. What nobody said is asked.", "", "", ""),
+        ("Level in a match", "Each from its own shot's stop: that is how dark it is recorded.", "stops now less stops then", "exposure-1", ""),
+        ("Contrast in a match", "How much harder or flatter, in stops.", "log2(ratio now / ratio then)", "exposure-3", ""),
+        ("Direction in a match", "Where light comes from at the point, in the room: 0 is straight away, right is right. Of another day, as the camera sees it. Two faces may be mirror images.", "", "", ""),
+        ("Passes within", "What a cut hides: 0.3 stops, 15\u00b0, 5 mired and 0.003 Duv. " + PRACTICE + ", save the colours.", "", "colour-6", ""),
     ),
 }  # fmt: skip
 

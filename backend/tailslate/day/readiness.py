@@ -197,7 +197,7 @@ def _department(rows: "list[dict[str, Any]]", is_held: bool, is_split: bool) -> 
     if counts[ticks.OPEN]:
         return {"state": "left", "count": counts[ticks.OPEN], "word": str(counts[ticks.OPEN]) + " left"}
     if not rows:
-        return {"state": "none", "count": 0, "word": "none"}
+        return {"state": "none", "count": 0, "word": "no word"}
     return {"state": "done", "count": len(rows), "word": "done"}
 
 

@@ -16,6 +16,7 @@ import { words } from "../../words";
 import { DayHolds } from "../day/day";
 import { RequestRow } from "../day/requests";
 import { useWide } from "../frame/beside";
+import { Meanings } from "../help/meanings";
 import { Holds, Twos, Why } from "../shot/shot";
 import { barOf } from "./bars";
 import { wordLine } from "./own_word";
@@ -265,6 +266,7 @@ export function BoardScreen() {
           <h2>{w.what_if}</h2>
           <p class="para sub">{w.what_if_more}</p>
           <WhatIfOfDay />
+          <Meanings part="board" of={null} />
         </>
       )}
       {day_refusal.value && (

@@ -65,7 +65,7 @@ export function OpenShot(props: ShotNow & { columns: string[]; is_next: boolean;
             <span key={name} class="c">
               <span class="unseen dn">{departmentLabel(name)}</span>
               <Mark name={markOf(state)} is_small />
-              <span class={state === "done" ? "w done unseen" : "w"}>{one?.word ?? "none"}</span>
+              <span class={state === "done" ? "w done unseen" : "w"}>{one?.word ?? "no word"}</span>
               <span class="unseen">. </span>
             </span>
           );

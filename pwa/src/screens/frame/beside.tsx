@@ -48,15 +48,24 @@ const changes = computed((): Change[] => {
   return found.sort((a, b) => b.at_ms - a.at_ms).slice(0, CHANGES);
 });
 
+/** What a task is called that no person named: as the shots list it. */
+const rowTitle = (key: string): string =>
+  kindOf(key) === "task"
+    ? (shots_in_order.value.flatMap(({ sheet }) => sheet.rows.tasks).find((row) => row.record === key)
+        ?.title ?? "")
+    : "";
+
 function Changes() {
   if (!changes.value.length) return <p class="it">{words.day.no_changes}</p>;
   return changes.value.map((one) => {
     const kind = kindOf(one.record);
+    const field = fieldNamed(kind, one.field);
     const [department] = departmentsOf(one.for_whom || one.by);
     return (
       <a key={`${one.record}/${one.field}`} class="it" href={recordLink(one.record)}>
         {[timeOfDay(one.at_ms), departmentLabel(department ?? "")].filter(Boolean).join(" ")}:{" "}
-        <Said>{titleOf(one.record)}</Said>, {fieldNamed(kind, one.field)?.label ?? one.field}{" "}
+        <Said>{rowTitle(one.record) || titleOf(one.record)}</Said>
+        {field?.type === "tick" ? "" : `, ${field?.label ?? one.field}`}{" "}
         <b>
           <ShownValue kind={kind} field={one.field} value={one.value} />
         </b>

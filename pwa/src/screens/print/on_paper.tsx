@@ -6,8 +6,8 @@ import { membership } from "../../day_signals";
 import { fieldNamed } from "../../kinds_table";
 import { Mark } from "../../parts/mark";
 import { unbroken } from "../../parts/said";
-import type { Level } from "../../sheet_types";
-import type { Figure } from "../../sheet_types_of_things";
+import type { Level, Sheet } from "../../sheet_types";
+import type { Drink, Figure, FiguresOf, FrameOfShot } from "../../sheet_types_of_things";
 import { words } from "../../words";
 import { cardRows, dayKey } from "../emergency/emergency";
 import { usePaperList } from "../paper/paper";
@@ -73,10 +73,55 @@ const figureShown = ({ state, word, shown, line }: Figure): string =>
       ? `${word.toUpperCase()}: ${shown}`
       : shown;
 
+const figuresShown = (figures: Figure[]): string =>
+  figures.map((one) => `${one.label} ${figureShown(one)}`).join("; ");
+
+/** Everything of a shot that has figures: stands, power, tape, the frame. */
+function thingsOf({ rigging = [], power, tape, frame }: Sheet): FiguresOf[] {
+  const rolls = tape?.rolls.map(({ figure, ...one }) => ({ ...one, figures: [figure], caution: null })) ?? [];
+  const picture = {
+    record: "frame",
+    title: words.shot.tabs.frame,
+    figures: frame?.figures ?? [],
+    caution: frame?.path?.caution ?? null,
+  };
+  const powered = [...(power?.circuits ?? []), ...(power?.batteries ?? [])];
+  return [...rigging, ...powered, ...(tape?.jobs ?? []), ...rolls, picture].filter(
+    ({ figures }) => figures.length > 0,
+  );
+}
+
+/** What stands in the picture and should not, in the camera's way, in the glass; and what nobody knows of. */
+function AgainstTheFrame({ frame }: { frame: FrameOfShot }) {
+  const in_picture = frame.things.filter(
+    ({ state, wanted }) => !wanted && (state === "in" || state === "edge"),
+  );
+  const unsure = [...frame.things.filter(({ state }) => state === "unknown"), ...frame.unplaced];
+  const said = [
+    ...in_picture.map((one) => `${one.title}: ${one.word}`),
+    ...(frame.path?.in_the_way ?? []).map(({ sentence }) => sentence),
+    ...frame.glass.map((one) => `${one.title}: ${one.sentence}`),
+    ...(unsure.length
+      ? [`${words.sheet.frame.unknown}: ${unsure.map(({ title }) => title).join("; ")}`]
+      : []),
+  ];
+  return [...new Set(said)].map((sentence) => <p key={sentence}>! {unbroken(sentence)}</p>);
+}
+
+const drinkShown = ({ allergens, mix, figures }: Drink): string =>
+  [
+    ...allergens.map((one) => `${one.title}: ${one.words}`),
+    ...mix.map((one) => `${one.title} ${words.join_words([one.share, one.amount])}`),
+    figuresShown(figures),
+  ].join("; ");
+
 export function PaperSheet({ found }: { found: ShotNow }) {
   const { sheet, readiness } = found;
-  const { light } = sheet;
-  const things = [...(sheet.rigging ?? []), ...(sheet.power?.circuits ?? [])];
+  const { light, drinks = [] } = sheet;
+  const things = thingsOf(sheet);
+  const cautions = [...things, ...drinks].flatMap(({ caution, figures }) =>
+    [caution, ...figures.map((one) => one.caution)].flatMap((one) => one?.sentence ?? []),
+  );
   // What was ready when it was printed grows old on paper: it says when, and asks for a voice.
   const state =
     readiness.state === "ready"
@@ -92,6 +137,13 @@ export function PaperSheet({ found }: { found: ShotNow }) {
         .map((hold) => (
           <p key={hold.record} class="held">
             <b>{hold.type === "watch" ? words.hold.watch : words.hold.word}</b> {hold.line}
+          </p>
+        ))}
+      {drinks
+        .filter(({ cleared }) => !cleared)
+        .map(({ record, title }) => (
+          <p key={record} class="held">
+            <b>{words.sheet.glasses.not_cleared}</b> {title}. {words.shot.round_not_done_more}
           </p>
         ))}
       {readiness.reasons
@@ -117,15 +169,15 @@ export function PaperSheet({ found }: { found: ShotNow }) {
           ))}
           {light.key_to_fill && <Fact label={words.shot.key_to_fill} shown={light.key_to_fill.shown} />}
           {things.map((thing) => (
-            <Fact
-              key={thing.record}
-              label={thing.title}
-              shown={thing.figures.map((one) => `${one.label} ${figureShown(one)}`).join("; ")}
-            />
+            <Fact key={thing.record} label={thing.title} shown={figuresShown(thing.figures)} />
+          ))}
+          {drinks.map((drink) => (
+            <Fact key={drink.record} label={drink.title} shown={drinkShown(drink)} />
           ))}
         </tbody>
       </table>
-      {[...new Set(things.flatMap(({ caution }) => caution?.sentence ?? []))].map((sentence) => (
+      {sheet.frame && <AgainstTheFrame frame={sheet.frame} />}
+      {[...new Set(cautions)].map((sentence) => (
         <p key={sentence} class="warn">
           <b>CAUTION</b> {sentence}
         </p>

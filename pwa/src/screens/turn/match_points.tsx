@@ -29,7 +29,9 @@ function PointRow({ one }: { one: MatchPoint }) {
         <span class="n">
           {w.now} <b>{unbroken(one.now)}</b>, {w.before} <b>{unbroken(one.then)}</b>
         </span>
-        <span class="n">{unbroken(words.join_words([one.difference, one.tolerance]))}</span>
+        <span class="n">
+          {unbroken(words.join_words([one.difference, one.tolerance && `${w.passes} ${one.tolerance}`]))}
+        </span>
       </span>
     </div>
   );

@@ -11,6 +11,7 @@ import { units } from "../../preferences";
 import { goInstead, link, recordLink } from "../../routing";
 import type { Caution as CautionWords, Row } from "../../sheet_types";
 import { words } from "../../words";
+import { Meanings } from "../help/meanings";
 import { Chooser } from "../record/chosen_entry";
 import { recordsFor } from "../shot/ask_shot";
 import { Ticking } from "../shot/ticking";
@@ -170,6 +171,7 @@ export function TurnScreen({ parts }: { parts: string[] }) {
       <Fold title={w.match}>
         <MustCutWith key={then?.shot ?? ""} now={now} first={then?.shot ?? ""} />
       </Fold>
+      <Meanings part="turn" of={null} />
     </>
   );
 }
