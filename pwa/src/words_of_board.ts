@@ -32,6 +32,7 @@ export const english_of_board = {
   old: "old: ask by voice",
   waiting: "Not heard yet",
   twos: "Two answers wait",
+  two: "two answers",
   none_waiting: "No request waits unheard.",
   what_if: "What if",
   what_if_more: "Nothing is kept.",

@@ -181,6 +181,7 @@ PARTS = {
         ("Ready between", "Eight times in ten the shot is ready between the two ends; the upright is the likely time. From words, what is left, the pace of today's ticks and how many hands there are.", "a task: (earliest + 4 likely + latest) / 6; where paths meet, the latest", "schedule-3", ""),
         ("Odds", "Of ten days like this one, in how many it is ready by the time planned.", "chance of a normal time", "schedule-4", ""),
         ("Own word", "What a department says outranks the sum until it is old. 10 more is taken as 8 to 15: " + PRACTICE + ".", "", "", ""),
+        ("Left, again, two", "Left: not done. Again: done once, and what it was done for has moved since. Two: two answers, the careful one counts. No word: nobody of it has said anything. Was done: done, and long not heard since.", "", "", ""),
         ("Sooner", "What the shot gains if this is done now.", "mean time with it less mean time without", "schedule-2", ""),
         ("Age", "Since a department's last act that reached here. Old: ask by voice.", "", "", ""),
         ("Wrap, rest, hours", "What was typed, held against the forecast. Within is arithmetic and gives no leave.", "", "", "hours"),

@@ -171,7 +171,7 @@ function OneShot({ found, row, when, cut }: OneShotProps) {
                 <li key={name}>
                   <Mark name={markOf(state)} is_small />
                   <span>
-                    {label} <b>{word}</b>
+                    {label} <b>{state === "two" ? w.two : word}</b>
                   </span>
                 </li>
               ))}
