@@ -25,6 +25,7 @@ def _powers_of_ten() -> list[float]:
 
 
 _POWERS = _powers_of_ten()
+_TEN_DIGITS = 10**SIGNIFICANT_DIGITS  # the first number with a digit too many
 
 
 def nine_digits(value: float) -> tuple[int, int]:
@@ -51,16 +52,18 @@ def nine_digits(value: float) -> tuple[int, int]:
         size, exponent = size * _POWERS[22], exponent - 22
     while size >= 1e31:
         size, exponent = size / _POWERS[22], exponent + 22
-    steps = 0
     if size >= 1e9:
+        steps = 0
         while size / _POWERS[steps] >= 1e9:
             steps += 1
         mantissa, exponent = math.floor(size / _POWERS[steps] + 0.5), exponent + steps
     else:
+        # No fewer steps can do; each one tried costs the phone a look, a product and a new number.
+        steps = 9 if size < 1.0 else 8 if size < 10.0 else 5 if size < 1e4 else 0
         while size * _POWERS[steps] < 1e8:
             steps += 1
         mantissa, exponent = math.floor(size * _POWERS[steps] + 0.5), exponent - steps
-    if mantissa == 10**SIGNIFICANT_DIGITS:
+    if mantissa == _TEN_DIGITS:
         mantissa, exponent = mantissa // 10, exponent + 1
     return (mantissa if value > 0 else -mantissa), exponent
 
@@ -145,7 +148,9 @@ def _whole(value: float, digits: int, side: str) -> int:
         return -(-mantissa // divisor)
     if side == "down":
         return mantissa // divisor
-    size = (2 * abs(mantissa) + divisor) // (2 * divisor)
+    size, rest = divmod(abs(mantissa), divisor)
+    if rest >= divisor - rest:  # twice the rest would be too large for a quick number on the phone
+        size += 1
     return size if mantissa >= 0 else -size
 
 

@@ -64,7 +64,8 @@ class Facts:
 
     def known(self, field: str) -> "float | None":
         """Return a quantity or a count; nobody has to fill it in."""
-        cell = self.records.cell(self.key, field)
+        fields = self.records.records.get(self.key)
+        cell = fields.get(field) if fields else None
         if not cell or not cell[merge.LIVE]:
             return None
         if cell[merge.MARK] == merge.TWO:

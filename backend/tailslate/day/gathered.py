@@ -30,7 +30,8 @@ class Gathered:
     Attributes: records (record key to field to cell); units ("metric" or "imperial");
     utc_offset_min (minutes that the place's clock is ahead of UTC, for times in sentences);
     asks_again (no while a shot rolls, and once it is done: then nothing re-opens); worked_out (what a rule
-    found for a record, kept for the length of one call: the records do not change in it).
+    found for a record, kept for the length of one call: the records do not change in it); names (the same of what
+    records are called, record key to name).
     """
 
     def __init__(self, records: "Records", *, units: str = "metric", utc_offset_min: "Offset" = 0) -> None:
@@ -40,6 +41,7 @@ class Gathered:
         self.utc_offset_min = utc_offset_min
         self.asks_again = True
         self.worked_out: dict[Any, Any] = {}
+        self.names: dict[str, str] = {}
         self._targets: dict[str, dict[str, str]] = {}
         self._of_kind: dict[str, list[str]] = {}
         for key in sorted(records):
@@ -63,13 +65,17 @@ class Gathered:
 
     def value(self, key: str, field: str) -> "Any":
         """Return the value shown for a field, None when it is not known."""
-        fields = self.records.get(key)  # asked some thousand times a sheet: no call within
+        fields = self.records.get(
+            key
+        )  # asked some thousand times a sheet, as the next two are: no call within
         cell = fields.get(field) if fields else None
         return cell[LIVE][0][VALUE] if cell and cell[LIVE] else None
 
     def text(self, key: str, field: str) -> str:
         """Return a text or a choice, "" when it is not known."""
-        value = self.value(key, field)
+        fields = self.records.get(key)
+        cell = fields.get(field) if fields else None
+        value = cell[LIVE][0][VALUE] if cell and cell[LIVE] else None
         return value if isinstance(value, str) else ""
 
     def whole(self, key: str, field: str) -> "int | None":
@@ -79,7 +85,9 @@ class Gathered:
 
     def number(self, key: str, field: str) -> "float | None":
         """Return a quantity in its field's unit, None when it is not known."""
-        return number_of(self.value(key, field))
+        fields = self.records.get(key)
+        cell = fields.get(field) if fields else None
+        return number_of(cell[LIVE][0][VALUE]) if cell and cell[LIVE] else None
 
     def painted(self, key: str, field: str) -> "list[str]":
         """Return the ids of the live edits of a field: what an act on it has seen."""
@@ -142,10 +150,11 @@ def number_of(value: "Any") -> "float | None":
     if not isinstance(value, list) or len(value) != 2 or not isinstance(value[0], str):
         return None
     text = value[0]
-    if text not in _numbers:
+    known = _numbers.get(text)
+    if known is None and text not in _numbers:
         keys.room(_numbers)
-        _numbers[text] = float(text) if check.DECIMAL.match(text) else None
-    return _numbers[text]
+        known = _numbers[text] = float(text) if check.DECIMAL.match(text) else None
+    return known
 
 
 def pointed_at(kind: str, field: str, value: "Any") -> "list[str]":

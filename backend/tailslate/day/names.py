@@ -40,10 +40,10 @@ def name_of(key: str, records: "Gathered") -> str:
         key: record key.
         records: the record and what it borrows its title from.
     """
-    kept: dict[str, str] = records.worked_out.setdefault("names", {})
-    if key not in kept:
-        kept[key] = _name(key, records)
-    return kept[key]
+    known = records.names.get(key)
+    if known is None:
+        known = records.names[key] = _name(key, records)
+    return known
 
 
 def _name(key: str, records: "Gathered") -> str:

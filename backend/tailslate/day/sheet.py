@@ -145,9 +145,10 @@ def newest_ms(keys: "list[str]", found: Gathered) -> int:
     """
     newest = 0
     for key in keys:
-        for field in found.records[key]:
-            for entry in found.records[key][field][1]:
-                newest = max(newest, entry[gathered.AT_MS])
+        for cell in found.records[key].values():
+            for entry in cell[gathered.LIVE]:
+                if entry[gathered.AT_MS] > newest:
+                    newest = entry[gathered.AT_MS]
     return newest
 
 

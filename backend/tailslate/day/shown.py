@@ -9,6 +9,7 @@ from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import compare, decimal_text, round_half_up, trimmed_text
 from tailslate.day import kinds, place_clock
 from tailslate.day.gathered import number_of
+from tailslate.day.keys import room
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ CHOICE_WORDS = {
     "on_set": "on set",
     "not_done": "not done",
 }
+_figures: "dict[tuple[str, str], dict[float, str]]" = {}  # written once: most of a sheet's are those of the last
 DAY_MIN = 1440  # minutes in a day
 METRES_PER_SECOND_IN_MPH = 0.44704  # m/s in 1 mph, exact by definition
 DECIMALS = {
@@ -115,6 +117,17 @@ def figure(number: float, unit: str, system: str = "metric") -> str:
     >>> figure(2.7, "m", "imperial")
     '8 ft 10 in'
     """
+    of_unit = _figures.get((unit, system))
+    if of_unit is None:
+        of_unit = _figures[(unit, system)] = {}
+    known = of_unit.get(number)
+    if known is None:
+        room(of_unit, 200)
+        known = of_unit[number] = _figure(number, unit, system)
+    return known
+
+
+def _figure(number: float, unit: str, system: str) -> str:
     if system == "imperial" and unit == "m":
         return units.feet_and_inches_text(number)
     if system == "imperial" and unit == "kg":

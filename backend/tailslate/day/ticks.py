@@ -97,7 +97,8 @@ def value_if_ticked(key: str, field: str, records: "Gathered") -> "list[Any]":
     pairs = []
     is_derived = derived.read(key, records) is not None
     for cell_key in inputs(key, field, records):
-        value = records.value(*ends_of(cell_key))
+        record, name = ends_of(cell_key)
+        value = records.value(record, name)
         if value is not None or not is_derived:
             pairs.append([cell_key, value])
     return ["done", pairs]

@@ -29,7 +29,7 @@ def in_records(keys: "list[str]", rows: "list[dict[str, Any]]", records: "Gather
     for key in keys:
         if records.is_there(key):
             fields = records.records[key]
-            for field in sorted([one for one in fields if fields[one][merge.MARK] >= merge.TWO]):
+            for field in sorted([one for one, cell in fields.items() if cell[merge.MARK] >= merge.TWO]):
                 found.append(_two(key, field, rows, records))
     return found
 

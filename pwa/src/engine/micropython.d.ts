@@ -6,6 +6,7 @@ declare module "@micropython/micropython-webassembly-pyscript/micropython.mjs" {
       writeFile(path: string, text: string): void;
       analyzePath(path: string): { exists: boolean };
     };
+    pyimport(module: "gc"): { threshold: (bytes: number) => void };
     pyimport(module: string): { call: (text: string) => string };
   };
   export function loadMicroPython(options: {

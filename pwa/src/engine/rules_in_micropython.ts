@@ -40,6 +40,8 @@ export async function startRules(): Promise<Rules> {
     }
     python.FS.writeFile(`/${parts.join("/")}`, source);
   }
+  // Garbage is collected after a call, of itself once 16 KB are: 3 ms of each act. The heap has room for that of several.
+  python.pyimport("gc").threshold(3 << 20);
   const { call } = python.pyimport("tailslate.day.phone_door");
   Object.assign(globalThis, { python }); // for tests: craft is asked as it stands, without a day
   return {
