@@ -65,9 +65,7 @@ class Gathered:
 
     def value(self, key: str, field: str) -> "Any":
         """Return the value shown for a field, None when it is not known."""
-        fields = self.records.get(
-            key
-        )  # asked some thousand times a sheet, as the next two are: no call within
+        fields = self.records.get(key)  # read some thousand times a sheet, by three of these: no call within
         cell = fields.get(field) if fields else None
         return cell[LIVE][0][VALUE] if cell and cell[LIVE] else None
 
