@@ -11,17 +11,22 @@ const onlyPacked = (): Plugin => ({
   },
 });
 
-/** Emscripten's advice to those who build with it: names that it did not export, browsers that were too old in 2021. */
-const ADVICE = [
+/**
+ * What no phone asks of Emscripten's loader: advice on names that it did not export and on browsers of 2021 that were
+ * too old, files that are fetched as they are read. What no longer fits a later one only leaves the download larger.
+ */
+const UNASKED = [
   { of: /(?<=\[)("\w+",)+"\w+"(?=\]\.forEach\()/g, by: "" },
   { of: /!function\(\)\{function humanReadableVersionToPacked.*?\}\(\)(?=;var Module=)/, by: "0" },
   { of: /makeInvalidEarlyAccess\("\w+"\)/g, by: "0" },
+  { of: /,forceLoadFile\(.*(?=\},SYSCALLS=\{)/, by: "" },
+  { of: /FS\.createPreloadedFile=.*?FS\.preloadFile=FS_preloadFile,/, by: "" },
 ];
-const withoutAdvice = (): Plugin => ({
-  name: "without-advice",
+const onlyAsked = (): Plugin => ({
+  name: "only-asked",
   transform(code, id) {
     if (!id.endsWith("/micropython.mjs")) return null;
-    return { code: ADVICE.reduce((text, { of, by }) => text.replace(of, by), code), map: null };
+    return { code: UNASKED.reduce((text, { of, by }) => text.replace(of, by), code), map: null };
   },
 });
 
@@ -43,7 +48,7 @@ export default defineConfig({
   },
   worker: {
     format: "es",
-    plugins: () => [onlyPacked(), withoutAdvice()],
+    plugins: () => [onlyPacked(), onlyAsked()],
     rolldownOptions: {
       treeshake: {
         manualPureFunctions: [
