@@ -5,6 +5,7 @@ import { useSlow } from "./asked";
 import { followDay } from "./day_sheet";
 import { membership } from "./day_signals";
 import type { Opened } from "./engine/contract";
+import { followKeys } from "./keys";
 import { loadKinds } from "./kinds_table";
 import { Empty, Progress } from "./parts/blocks";
 import { MarkForms } from "./parts/mark";
@@ -39,6 +40,7 @@ function useStart(opening: Promise<Opened>): Start {
       followDay();
       startAnnouncing();
       followUnseen();
+      followKeys();
     }, failed);
   }, [opening]);
   return start;

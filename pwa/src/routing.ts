@@ -39,6 +39,10 @@ export function onward(step: (where: string) => void = goInstead): (where: strin
   };
 }
 
+const MAIN_SCREENS = ["day", "shot", "list", "set", "board"];
+/** One of the words at the foot: nobody goes back from there. */
+export const isMain = ({ screen }: Place): boolean => MAIN_SCREENS.includes(screen);
+
 export function back(): void {
   if (steps > 0) history.back();
   else goInstead(link("day"));

@@ -17,6 +17,8 @@ import { requestLine } from "./asks";
 const WIDE = matchMedia("(min-width: 1000px)");
 const CHANGES = 12;
 
+export const isWide = (): boolean => WIDE.matches;
+
 export function useWide(): boolean {
   const [is_wide, setWide] = useState(WIDE.matches);
   useEffect(() => {

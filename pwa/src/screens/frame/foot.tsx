@@ -10,14 +10,13 @@ import { Dock } from "../../parts/dock";
 import { Said } from "../../parts/said";
 import { pictures_now } from "../../pictures_now";
 import { nextMode } from "../../preferences";
-import { link, type Place } from "../../routing";
+import { isMain, link, type Place } from "../../routing";
 import { useQuiet } from "../../touch";
 import { words } from "../../words";
 import { nextAsk, quietAsk, screen_ask } from "./asks";
 
 /** For whom the board stands in the foot; everyone else opens it from Day. */
 const RUN_THE_DAY = ["assistant_directors", "production"];
-const MAIN_SCREENS = ["day", "shot", "list", "set", "board"];
 let last_shot = "";
 
 /** The shot that the word Shot opens: the one last looked at, or the next that is not done. */
@@ -76,7 +75,7 @@ export function BottomOfScreen({ place }: { place: Place }) {
   // How long is old is a rule of the day; until the rules have said it, the age stands there.
   const is_old = heard !== null && now.value - heard > (board.value?.old_ms ?? 0);
   const shot = currentShot(place);
-  const goes_back = !MAIN_SCREENS.includes(place.screen);
+  const goes_back = !isMain(place);
   const where = [place.screen, ...place.parts].join("/");
   const ask = quietAsk(where, goes_back) ?? screen_ask.value ?? nextAsk(place.screen === "shot" ? shot : "");
   const w = words.nav;

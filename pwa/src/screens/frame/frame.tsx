@@ -107,15 +107,17 @@ export function Frame() {
   useEffect(() => {
     document.documentElement.toggleAttribute("data-rolling", is_rolling.value);
   }, [is_rolling.value]);
+  // On a laptop the words stand on top, and the keyboard comes to them first.
+  const foot = <BottomOfScreen key="foot" place={at} />;
   return (
     <div class="frame">
+      {is_wide && foot}
       <main class="page" ref={page} tabIndex={-1} data-screen={[at.screen, ...at.parts].join("/")}>
         <Whole key={which}>
           <ScreenAt {...at} />
         </Whole>
       </main>
-      {is_wide && <Beside />}
-      <BottomOfScreen place={at} />
+      {is_wide ? <Beside /> : foot}
       <div class="unseen" aria-live="polite" aria-atomic="true">
         {spoken.value}
       </div>

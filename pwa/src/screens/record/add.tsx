@@ -12,11 +12,13 @@ import { Said } from "../../parts/said";
 import { link, onward, recordLink } from "../../routing";
 import type { FieldRow, KindRow, Sheet } from "../../sheet_types";
 import { words } from "../../words";
+import { isWide } from "../frame/beside";
 import { ReadMeter } from "../shot/read_meter";
 import { Choices, Chooser, optionsOf } from "./chosen_entry";
 import { last_kind, NOT_TYPED } from "./drafts";
 import { FieldUnit } from "./shown_value";
-import { readTyped } from "./typed";
+import { Trial, trying } from "./trial";
+import { PAUSE_MS, readTyped } from "./typed";
 
 const NAMING = ["number", "title", "name", "text", "what"];
 /** What a kind is asked for first, in this order; all else stands folded below. Kinds not listed: naming and belonging. */
@@ -43,6 +45,8 @@ const FIRST: { [kind: string]: string } = {
   booking: "kit shot count",
   used: "on shot amount_l amount take",
 };
+/** Stands for the record while nobody has made it. */
+const TRIED = "tried";
 const TYPED = ["text", "long_text", "count", "quantity", "time"];
 /** Said by the rules alone while a record is made. */
 const UNSEEN = [...NOT_TYPED, "order", "phase"];
@@ -197,25 +201,48 @@ function useAdd(kind: KindRow, about: URLSearchParams) {
     const key = `${kind.name}/${id}`;
     return fillUsual(kept, recordNow(key) && !kind.reserved.length ? key : "");
   };
-  const add = async (goes_on: boolean) => {
+  /** Where the cursor belongs then: in the field that was refused, in the first one for another, or nowhere. */
+  const add = async (goes_on: boolean): Promise<string | null> => {
     setSaving(true);
     const leave = onward();
     try {
       const { refused, set } = await gatherSet();
-      if (refused.length) return setReasons(refused);
+      if (refused.length) {
+        setReasons(refused);
+        return refused[0]?.field || null;
+      }
       const taken = kind.name === "reading" ? await takenFor(set) : {};
       const id = kind.ends.length ? await idOfEnds(kind.name, set) : newId();
       const answer = await save([{ kind: kind.name, record: id, set: { ...set, ...taken } }]);
       setReasons(answer.reasons);
-      if (!answer.saved) return;
-      if (goes_on || kind.reserved.length) await goOn(id, String(set.title ?? set.number ?? set.name ?? ""));
-      else leave(recordLink(`${kind.name}/${id}`, { shot: about.get("shot") ?? "" }));
+      if (!answer.saved) return answer.reasons[0]?.field || null;
+      if (goes_on || kind.reserved.length) {
+        await goOn(id, String(set.title ?? set.number ?? set.name ?? ""));
+        return fields[0]?.name ?? null;
+      }
+      leave(recordLink(`${kind.name}/${id}`, { shot: about.get("shot") ?? "" }));
     } catch (error) {
       setReasons([{ field: "", sentence: error instanceof Error ? error.message : words.save.no_answer }]);
     } finally {
       setSaving(false);
     }
+    return null;
   };
+  // What is typed is tried on the shot that it would be in, before there is such a record.
+  useEffect(() => {
+    let is_newest = true;
+    const timer = setTimeout(async () => {
+      const { refused, set } = await gatherSet();
+      if (!is_newest) return;
+      const is_figured = !refused.length && Object.values(set).some((value) => Array.isArray(value));
+      trying.value = is_figured ? { record: `${kind.name}/${TRIED}`, set, is_new: true } : null;
+    }, PAUSE_MS);
+    return () => {
+      is_newest = false;
+      clearTimeout(timer);
+      trying.value = null;
+    };
+  }, [typed]);
   return { typed, put, reasons, is_saving, fields, folded, add, added };
 }
 
@@ -231,7 +258,7 @@ function AddField(props: { field: FieldRow; value: string; reason: string | unde
     onInput: (event: { currentTarget: { value: string } }) => put(field.name)(event.currentTarget.value),
   };
   return (
-    <div class="entry">
+    <div class="entry" data-field={field.name}>
       {field.type === "choice" || is_many ? (
         <Choices
           label={field.label}
@@ -263,11 +290,19 @@ function AddField(props: { field: FieldRow; value: string; reason: string | unde
 function AddForm({ kind, about }: { kind: KindRow; about: URLSearchParams }) {
   const { typed, put, reasons, is_saving, fields, folded, add, added } = useAdd(kind, about);
   const form = useRef<HTMLFormElement>(null);
-  const goOn = async () => {
-    await add(true);
-    form.current?.querySelector<HTMLElement>("input, select, textarea")?.focus();
-    scrollTo(0, 0);
+  const cursorIn = (name: string) =>
+    form.current
+      ?.querySelector<HTMLElement>(`[data-field="${name}"] :is(input:checked, input, select, textarea)`)
+      ?.focus();
+  const submit = async (goes_on: boolean) => {
+    const wanted = await add(goes_on);
+    if (wanted) cursorIn(wanted);
+    if (wanted && wanted === fields[0]?.name) scrollTo(0, 0);
   };
+  // On a phone the cursor would bring the keyboard up over the form before anyone has read it.
+  useEffect(() => {
+    if (isWide() && fields[0]) cursorIn(fields[0].name);
+  }, []);
   const field = (one: FieldRow) => (
     <AddField
       key={one.name}
@@ -283,7 +318,7 @@ function AddForm({ kind, about }: { kind: KindRow; about: URLSearchParams }) {
       class="form"
       onSubmit={(event) => {
         event.preventDefault();
-        void add(false);
+        void submit(false);
       }}
     >
       <p class="para sub" role="status">
@@ -295,12 +330,13 @@ function AddForm({ kind, about }: { kind: KindRow; about: URLSearchParams }) {
           {folded.map(field)}
         </Fold>
       )}
+      <Trial record={`${kind.name}/${TRIED}`} shot={about.get("shot") ?? typed.shot ?? ""} />
       <div class="actions">
         <div class="btns">
           <button type="submit" class="btn solid" disabled={is_saving}>
             {is_saving ? `${words.wait.saving} …` : words.record.add}
           </button>
-          <button type="button" class="btn" disabled={is_saving} onClick={() => void goOn()}>
+          <button type="button" class="btn" disabled={is_saving} onClick={() => void submit(true)}>
             {words.build.add_go_on}
           </button>
         </div>

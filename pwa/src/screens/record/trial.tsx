@@ -13,8 +13,10 @@ import { useOfShot } from "../shot/ask_shot";
 const w = words.build;
 const SHOWN = 4;
 
-/** The field that somebody types in, with a value that the rules accept. */
-export const trying = signal<{ record: string; field: string; value: Value } | null>(null);
+/** What somebody types in a record, or in a form that makes one, with values that the rules accept. */
+export const trying = signal<{ record: string; set: { [field: string]: Value }; is_new?: boolean } | null>(
+  null,
+);
 
 type Line = {
   key: string;
@@ -63,12 +65,13 @@ function told(sheet: Sheet, record: string): Line[] {
 
 function TrialOf({ found, record }: { found: ShotNow; record: string }) {
   const now = trying.value;
-  const acts = now && [{ kind: kindOf(record), record: idOf(record), set: { [now.field]: now.value } }];
+  const acts = now && [{ kind: kindOf(record), record: idOf(record), set: now.set }];
   const question = acts && { do: "what_if", acts };
   const { answer } = useOfShot<{ sheet: Sheet }>(found, question, [record, JSON.stringify(acts)]);
   if (!now || !answer) return null;
   const before = new Map(told(found.sheet, record).map((line) => [line.key, line.shown]));
   const changed = told(answer.sheet, record).filter((line) => before.get(line.key) !== line.shown);
+  if (now.is_new && !changed.length) return null;
   return (
     <section class="trial" aria-live="polite" aria-label={w.would_be}>
       <p class="sub">
@@ -97,13 +100,15 @@ function TrialOf({ found, record }: { found: ShotNow; record: string }) {
   );
 }
 
-/** The shot that a value is tried on: the one that the screen came from, the first that reads the record, its scene's. */
+/** The shot that values are tried on: the one that the screen came from, the first that reads the record or what it points to, its scene's. */
 function shotOf(record: string, shot: string): ShotNow | undefined {
   const all = shots_in_order.value;
-  const scene = shown(recordSignal(record).value?.scene);
+  const set = trying.value?.set ?? {};
+  const keys = [record, ...Object.entries(set).map(([field, value]) => `${field}/${value}`)];
+  const scene = set.scene ?? shown(recordSignal(record).value?.scene);
   return (
     all.find((one) => one.shot === shot) ??
-    all.find(({ sheet }) => sheet.reads.includes(record)) ??
+    all.find(({ sheet }) => sheet.reads.some((key) => keys.includes(key))) ??
     all.find(({ sheet }) => scene && shown(recordSignal(sheet.shot.record).value?.scene) === scene)
   );
 }

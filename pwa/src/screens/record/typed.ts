@@ -7,6 +7,9 @@ import { words } from "../../words";
 
 export type Read = { value: Value; shown: string; refused: string };
 
+/** How long nobody types before it is read. */
+export const PAUSE_MS = 250;
+
 const WHOLE = /^\d{1,15}$/;
 
 async function typedValue(kind: string, field: FieldRow, typed: string): Promise<Read> {

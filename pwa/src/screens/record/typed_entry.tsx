@@ -8,12 +8,11 @@ import { NotSaved } from "../../parts/blocks";
 import { Said } from "../../parts/said";
 import type { FieldRow } from "../../sheet_types";
 import { words } from "../../words";
+import { isWide } from "../frame/beside";
 import { cellKey, drafts } from "./drafts";
 import { FieldUnit, useShown } from "./shown_value";
 import { trying } from "./trial";
-import { type Read, readTyped } from "./typed";
-
-const PAUSE_MS = 250;
+import { PAUSE_MS, type Read, readTyped } from "./typed";
 
 /** The text to begin with: a quantity as it was typed. */
 const textOfValue = (field: FieldRow, value: Value | undefined): string => {
@@ -82,7 +81,7 @@ function useTyped({ record, field, onBegin, onSaved }: EntryProps) {
     const look = async () => {
       const now_read = await readTyped(kind, field, draft);
       setRead(now_read);
-      trying.value = now_read.refused ? null : { record, field: field.name, value: now_read.value };
+      trying.value = now_read.refused ? null : { record, set: { [field.name]: now_read.value } };
     };
     const timer = setTimeout(() => void look(), PAUSE_MS);
     return () => clearTimeout(timer);
@@ -97,13 +96,13 @@ function useTyped({ record, field, onBegin, onSaved }: EntryProps) {
     };
   }, []);
   const was_changed = draft !== null && painted.current?.join() !== paintedIds(cell).join();
-  return { value, stored, draft, read, type, begin, commit, was_changed };
+  return { value, stored, draft, read, type, begin, finish, commit, was_changed };
 }
 
 export function TypedEntry(props: EntryProps) {
   const { record, field, is_wanted } = props;
   const id = useId();
-  const { value, stored, draft, read, type, begin, commit, was_changed } = useTyped(props);
+  const { value, stored, draft, read, type, begin, finish, commit, was_changed } = useTyped(props);
   const words_of_value = useShown(kindOf(record), field.name, value);
   const over = overlayOf(cellKey(record, field.name));
   const input = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
@@ -124,6 +123,11 @@ export function TypedEntry(props: EntryProps) {
     onFocus: begin,
     onInput: (event: Event) => type((event.currentTarget as HTMLInputElement).value),
     onBlur: () => void commit(),
+    onKeyDownCapture: (event: KeyboardEvent) => {
+      if (event.key !== "Escape" || draft === null) return;
+      event.preventDefault(); // what was typed is dropped, and the cursor stays
+      finish();
+    },
   };
   const is_figure = field.type === "quantity" || field.type === "count";
   const plain = (text: string) => text.replace(/[\s\u00a0]/g, "");
@@ -150,7 +154,7 @@ export function TypedEntry(props: EntryProps) {
           inputMode={field.type === "count" ? "numeric" : undefined}
           enterkeyhint="done"
           placeholder={field.type === "time" ? "07:12" : undefined}
-          onKeyDown={(event) => event.key === "Enter" && input.current?.blur()}
+          onKeyDown={(event) => event.key === "Enter" && (isWide() ? void commit() : input.current?.blur())}
         />
       )}
       <span
