@@ -27,7 +27,7 @@ from tailslate.api.at_hand import KEY, Parts
 from tailslate.app import create_app, wall_clock_ms
 from tailslate.certificate import Certificates, certificates
 from tailslate.day import edit as edits
-from tailslate.day.edit import SETS, Edit
+from tailslate.day.edit import Edit
 from tailslate.day.kinds import DEPARTMENT_NAMES
 from tailslate.desk import sheet
 from tailslate.greeting import Code, addresses, greeting, server_names
@@ -37,7 +37,7 @@ from tailslate.store import crew
 from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
 from tailslate.store.database import DatabaseDamaged, database_url
 from tailslate.store.day_file import FileRefused, read_file, take_day, write_day
-from tailslate.store.intake import Carrier, NoSuchDay, days
+from tailslate.store.intake import NoSuchDay, days
 from tailslate.store.photographs import PhotographRefused, take_files, write_files
 from tailslate.store.seal import make_sealed
 
@@ -207,7 +207,7 @@ def invite(
 @click.option(
     "--like",
     help="Make it like another day: a file that `tailslate export` wrote, or the id of a day of this database. "
-    "Structure is kept; ticks, readings, takes, holds, times of the day and people stay behind.",
+    "Structure and crew are kept; ticks, readings, takes, holds and times of the day stay behind.",
 )
 @click.argument("title")
 def new_day(database: str | None, data: Path, like: str | None, title: str) -> None:
@@ -423,18 +423,8 @@ def _load_demonstration(app: Flask, day_id: str) -> None:
 def _take_written(app: Flask, day_id: str, made: Sequence[Edit]) -> None:
     """Take edits that this program wrote as a phone would bring them."""
     parts: Parts = app.extensions[KEY]
-    by_set: dict[str, Sequence[Any]] = {name: [one.text for one in made if one.set == name] for name in SETS}
     with parts.database.writing() as session:
-        answers = parts.office.take(
-            session,
-            parts.office.read(by_set, day_id=day_id),
-            day_id=day_id,
-            carrier=Carrier(),
-            now_ms=wall_clock_ms(),
-        )
-    refused = [answer for rows in answers.values() for answer in rows if answer[0] == "refused"]
-    if refused:
-        raise click.ClickException(f"what was to be written holds what is no edit: {refused[0]}")
+        parts.office.take_written(session, made, day_id=day_id, now_ms=wall_clock_ms())
 
 
 def _code(

@@ -12,9 +12,9 @@ from tailslate.day import copying, edit, gathered, kinds, task_id
 from tailslate.day.edit import Edit
 from tailslate.day.gathered import Gathered
 
-# What happened on a day, who was there, and health: all of it is that day's own.
+# What happened on a day, and health: all of it is that day's own. The crew comes along; who is there joins again.
 LEFT_BEHIND = (
-    "reading", "request", "hold", "note", "used", "word", "person", "allergy", "verdict", "void", "photograph",
+    "reading", "request", "hold", "note", "used", "word", "allergy", "verdict", "void", "photograph",
     "incident",
 )  # fmt: skip
 

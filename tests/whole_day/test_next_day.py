@@ -57,7 +57,9 @@ def test_a_new_day_like_another_has_its_structure_and_none_of_its_states(
     assert made.exit_code == 0, made.output
     after = records(yesterday, made.output.strip().splitlines()[-1], tmp_path)
     told = {key: sorted(fields) for key, fields in after.items() if not key.startswith("day/")}
+    crew = {key: told.pop(key) for key in list(told) if key.startswith("person/")}
     assert told == {"shot/12c": ["number", "title"], "rig/stand-1": ["bags", "title"]}
+    assert list(crew.values()) == [["departments", "head", "name", "role"]] * 2
 
 
 def test_a_day_that_is_not_there_is_named(yesterday: str) -> None:

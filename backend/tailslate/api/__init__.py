@@ -1,6 +1,6 @@
 """Adapter: the day over HTTP. A route reads, calls the rules once, stores, answers.
 
-One file a resource: exchange.py, join.py, crew.py, bell.py, kinds.py, pack.py, photographs.py, pages.py,
+One file a resource: exchange.py, join.py, crew.py, next_day.py, bell.py, kinds.py, pack.py, photographs.py, pages.py,
 description.py. What they share: at_hand.py (the parts of this app), errors.py, credentials.py, operation.py, on_every_answer.py.
 """
 
@@ -17,6 +17,7 @@ from tailslate.api import (
     exchange,
     join,
     kinds,
+    next_day,
     on_every_answer,
     pack,
     pages,
@@ -36,5 +37,5 @@ def register(app: Flask) -> None:
     app.url_map.converters["name"] = Name
     errors.register(app)
     on_every_answer.register(app)
-    for resource in (exchange, join, crew, bell, kinds, description, pack, photographs, pages):
+    for resource in (exchange, join, crew, next_day, bell, kinds, description, pack, photographs, pages):
         app.register_blueprint(resource.blueprint)

@@ -72,6 +72,19 @@ def production_device(day_id: str) -> Credential:
     return asking
 
 
+def production_head(day_id: str) -> tuple[Credential, list[str]]:
+    """Return the device that asks and its person's departments, if that person heads production.
+
+    Raises: Refused, as `production_device` does, and 403 for who does not head it.
+    """
+    asking = production_device(day_id)
+    with parts().database.reading() as session:
+        person = people(session, day_id)[asking.person]
+    if not person.is_head:
+        raise Refused(403, "head_of_production_only", "only whoever heads production may do this; ask them")
+    return asking, person.departments
+
+
 def revoked() -> Refused:
     """Return the refusal of a device that was taken off the day."""
     return Refused(

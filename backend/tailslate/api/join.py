@@ -93,8 +93,9 @@ def _admit(session: Session, body: dict[str, Any], invited: Invited, now_ms: int
     if uninvited:
         sentence = f"this code is for {', '.join(invited.departments)}, not for {', '.join(uninvited)}; ask for another"
         raise Refused(403, "department_not_invited", sentence)
-    person = body.get("person") or crew.random_name()
-    known = people(session, day.id).get(person)
+    on_day = people(session, day.id)
+    person = body.get("person") or _expected(session, day.id, body, invited, on_day) or crew.random_name()
+    known = on_day.get(person)
     if known:
         _refuse_to_become(known, invited)
     changes = {"name": body["name"].strip(), "role": body.get("role") or "", "departments": departments}
@@ -119,6 +120,23 @@ def _admit(session: Session, body: dict[str, Any], invited: Invited, now_ms: int
         "sets": ["floor", "health"] if may_hold_health else ["floor"],
         "epoch": crew.server_row(session).epoch,
     }
+
+
+def _expected(
+    session: Session, day_id: str, body: dict[str, Any], invited: Invited, on_day: dict[str, Person]
+) -> str:
+    """Return the person of the crew list who joins now: of that name, without a device, nothing beyond the code; or ""."""
+    name = body["name"].strip().casefold()
+    joined = {row.person for row in crew.devices(session, day_id)}
+    found = [
+        person
+        for person, one in on_day.items()
+        if one.name.strip().casefold() == name
+        and person not in joined
+        and set(one.departments) <= set(invited.departments)
+        and (invited.is_head or not one.is_head)
+    ]
+    return found[0] if len(found) == 1 else ""
 
 
 def _refuse_to_become(known: Person, invited: Invited) -> None:

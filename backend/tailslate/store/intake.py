@@ -66,6 +66,7 @@ class Person:
 
     departments: list[str] = field(default_factory=list)
     is_head: bool = False
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -144,6 +145,20 @@ class Office:
         }
         edit = self._write(session, day_id, "floor", "person", person, changes, seen, now_ms)
         self._say(session, day_id, [Verdict(edit, "counts", "joined", "joined with a code")], now_ms)
+
+    def take_written(self, session: Session, made: Sequence[Edit], *, day_id: str, now_ms: int) -> None:
+        """Take edits that this program wrote as a phone would bring them.
+
+        Raises: ValueError when one of them is no edit; the transaction is then to be given up.
+        """
+        by_set: dict[str, Sequence[Any]] = {
+            name: [one.text for one in made if one.set == name] for name in edits.SETS
+        }
+        arrivals = self.read(by_set, day_id=day_id)
+        answers = self.take(session, arrivals, day_id=day_id, carrier=Carrier(), now_ms=now_ms)
+        refused = [answer for rows in answers.values() for answer in rows if answer[0] == "refused"]
+        if refused:
+            raise ValueError(f"what was to be written holds what is no edit: {refused[0]}")
 
     def decide(
         self, session: Session, *, day_id: str, edit_id: str, says: str, sentence: str, now_ms: int
@@ -375,6 +390,8 @@ def people(session: Session, day_id: str) -> dict[str, Person]:
             one.departments = [str(part) for part in shown]
         elif name == "head":
             one.is_head = shown == "yes"
+        elif name == "name":
+            one.name = str(shown or "")
     return found
 
 

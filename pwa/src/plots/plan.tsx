@@ -297,6 +297,7 @@ function Grabs({ movable, scale, onMove }: GrabsProps) {
               cy={y}
               r={GRAB}
               class="grab"
+              data-grab={one.key}
               role="button"
               tabindex={0}
               aria-label={w.grab(one.title, one.x_m, one.y_m)}

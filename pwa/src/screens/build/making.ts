@@ -3,6 +3,7 @@ import { offerUndo } from "../../acting";
 import { gather } from "../../day_reads";
 import { actAll, ask, newId, type ScreenAct } from "../../engine/client";
 import type { Fields, RecordKey } from "../../engine/contract";
+import { kindNamed } from "../../kinds_table";
 import { words } from "../../words";
 
 export type Tables = { [table: string]: TableRow[] };
@@ -34,8 +35,14 @@ async function makeAll(acts: ScreenAct[], said: string): Promise<string> {
   const records = Object.fromEntries(
     answers.map((one, place) => [keys[place], { made: [0, [[one.id]], [], [], []] }]),
   );
+  // A part goes with its whole: a removal of its own would be news of the part, and bring the whole back.
+  const isPart = ({ kind, set }: ScreenAct): boolean => {
+    const whole = kindNamed(kind)?.part_of;
+    return !!whole && acts.some(({ record }) => record === set[whole]);
+  };
+  const wholes = acts.filter((act) => !isPart(act));
   const back = await Promise.all(
-    acts.map(async ({ kind, record }): Promise<ScreenAct> => {
+    wholes.map(async ({ kind, record }): Promise<ScreenAct> => {
       const answer = await ask({ do: "removal", record: `${kind}/${record}`, records });
       return {
         kind,

@@ -233,7 +233,7 @@ function useAdd(kind: KindRow, about: URLSearchParams) {
     let is_newest = true;
     const timer = setTimeout(async () => {
       const { refused, set } = await gatherSet();
-      if (!is_newest) return;
+      if (!is_newest || !touched.current.size) return;
       const is_figured = !refused.length && Object.values(set).some((value) => Array.isArray(value));
       trying.value = is_figured ? { record: `${kind.name}/${TRIED}`, set, is_new: true } : null;
     }, PAUSE_MS);

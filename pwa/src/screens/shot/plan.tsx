@@ -1,5 +1,5 @@
 // The plan with its rows: what stands in the frame, where everything lies, and what nobody has placed yet.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { save } from "../../acting";
 import { titleOf } from "../../day_reads";
 import { record, shown } from "../../day_signals";
@@ -98,6 +98,14 @@ export function PlanBlock({
   const [is_moving, setMoving] = useState(false);
   const movable = is_moving ? movableOf(plan, shot) : [];
   const is_nothing = plan.placed.length + plan.cameras.length === 0;
+  // What was just put on the plan is what the arrow keys move next.
+  const [put, setPut] = useState("");
+  useEffect(() => {
+    const one = document.querySelector<SVGElement>(`[data-grab="${put}"]`);
+    if (!one) return;
+    one.focus();
+    setPut("");
+  });
   return (
     <>
       {is_nothing ? (
@@ -136,7 +144,10 @@ export function PlanBlock({
                 key={one.record}
                 type="button"
                 class="row plain"
-                onClick={() => putInTheMiddle(plan, one.record, one.title)}
+                onClick={() => {
+                  setPut(one.record);
+                  putInTheMiddle(plan, one.record, one.title);
+                }}
               >
                 <span>
                   <span class="t">
