@@ -5,6 +5,7 @@ import { english_of_board } from "./words_of_board";
 import { english_of_bring } from "./words_of_bring";
 import { english_of_build } from "./words_of_build";
 import { english_of_help } from "./words_of_help";
+import { english_of_next_day } from "./words_of_next_day";
 import { english_of_photographs } from "./words_of_photographs";
 import { english_of_record } from "./words_of_record";
 import { english_of_sheet } from "./words_of_sheet";
@@ -186,6 +187,7 @@ const english = {
   record_of_day: english_of_record,
   board: english_of_board,
   build: english_of_build,
+  next_day: english_of_next_day,
   list: {
     open_done: (open: number, done: number) => `${open} open, ${done} done`,
     news: (n: number) => `${n} new, show`,

@@ -221,3 +221,27 @@ def test_one_more_like_it_counts_on_and_takes_no_safety_along(
     expect(grip.page.locator("fieldset", has_text="over people").locator("input:checked")).to_have_count(0)
     grip.page.get_by_role("button", name="Add", exact=True).click()
     expect(grip.page.locator("h1").first).to_contain_text("Spare stand 2")
+
+
+def test_whoever_heads_production_makes_the_next_day_and_comes_back_to_this_one(
+    phone: Page, demonstration: ServerProcess
+) -> None:
+    producer = Screen(phone, demonstration, PRODUCER, demonstration.join_code("producer"))
+    shots = keys(producer, "shot")
+    producer.go("phone")
+    phone.get_by_role("button", name="Make the next day").click()
+    phone.get_by_role("button", name="Like this one").click()
+    expect(phone.get_by_role("alert")).to_have_text("Give the new day a title first.")
+    phone.get_by_label("Title of the new day").fill("Night Crossing, day 5")
+    phone.get_by_role("button", name="Like this one").click()
+    expect(phone.get_by_role("link", name="For everyone else")).to_contain_text("/join#")
+    assert producer.small_targets() == []
+    phone.get_by_role("button", name="Open it on this phone").click()
+    expect(phone.locator("h1").first).to_contain_text("Night Crossing, day 5")
+    producer.engine.until("facts.matched_ms && !facts.incomplete.length")
+    assert keys(producer, "shot") == shots
+    assert keys(producer, "reading") == []
+    producer.go("phone")
+    phone.get_by_role("button", name="Other days on this phone").click()
+    phone.locator("button", has_text=re.compile("^Night CrossingOpen")).click()
+    producer.engine.until("tailslate.recordsOf('reading').value.length > 0")

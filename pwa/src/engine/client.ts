@@ -1,7 +1,7 @@
 // The page's side of the engine: starts the worker, mirrors what it says into day_signals.ts, hands acts over.
 // Knows no rule, no database, no network.
 import * as Comlink from "comlink";
-import { applyNews, applyOpened, recordNow } from "../day_signals";
+import { applyNews, applyOpened, membership, recordNow } from "../day_signals";
 import { hearOfPictures } from "../pictures_now";
 import type {
   Act,
@@ -190,6 +190,21 @@ export const picture = (digest: string, wants_full: boolean, is_again = false): 
 export const pinPicture = (digest: string, is_pinned: boolean): Promise<void> =>
   engine.pinPicture(digest, is_pinned);
 export const picturesBudget = (bytes: number): Promise<void> => engine.picturesBudget(bytes);
+export const nextDay = (asked: Parameters<Engine["nextDay"]>[0]): ReturnType<Engine["nextDay"]> =>
+  engine.nextDay(asked);
+
+/** The other days that this phone holds. */
+export const otherDays = (): { day: string; day_title: string }[] =>
+  keepsakes().filter(({ day }) => day !== membership.value?.day);
+
+/** Open another day of this phone: it comes first from now on, and the app starts anew with it. */
+export function openOther(day: string): void {
+  const wanted = keepsakes().find((one) => one.day === day);
+  if (!wanted) return;
+  keep(wanted);
+  globalThis.history.replaceState(null, "", "/");
+  location.reload();
+}
 export const report = (): Promise<string> => engine.report();
 export const forget = (unsent: number): Promise<{ forgotten: boolean; unsent: number }> =>
   engine.forget(unsent);

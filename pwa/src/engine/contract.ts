@@ -168,6 +168,10 @@ export type JoinRequest = {
   person?: string;
 };
 
+type JoinCode = { code: string; link: string };
+/** A day that was made, and the codes to join it: for who made it, for heads of department, for the crew. */
+export type NextDay = { day: string; day_title: string; own: JoinCode; heads: JoinCode; crew: JoinCode };
+
 /** One line of a record's history, oldest first. */
 export type HistoryLine = {
   id: string;
@@ -304,6 +308,8 @@ export type Engine = {
   takeDayFile(text: string, only_whole: boolean): Promise<{ taken: DayFile } | { refused: Reason }>;
   /** A document that the server prints: the day pack, or the report. `refused` says why there is none. */
   printed(what: "pack" | "report"): Promise<{ pdf: Blob } | { refused: string }>;
+  /** The next day, made on the server; asked again with the same `wish` it is the same day with new codes. */
+  nextDay(asked: { title: string; like: boolean; wish: string }): Promise<NextDay | { refused: string }>;
   /** Text about this phone for whoever helps: versions, counts, sizes, errors; nothing of what people wrote. */
   report(): Promise<string>;
   /** Keep a picture on this phone, before the edit that names it is made. It is sent after the words. */

@@ -14,6 +14,7 @@ import type {
   Keepsake,
   NewPicture,
   News,
+  NextDay,
   NotSaved,
   Opened,
   Picture,
@@ -297,6 +298,20 @@ const engine: Engine = {
     } catch {
       return { refused: "the server was not reached" };
     }
+  },
+
+  async nextDay(asked: {
+    title: string;
+    like: boolean;
+    wish: string;
+  }): Promise<NextDay | { refused: string }> {
+    const { membership, token } = opened().day.credential as Credential;
+    const url = `/api/days/${membership.day}/next`;
+    const { status, reply } = await carry(url, token, asked, new AbortController().signal);
+    const made = reply as unknown as (NextDay & Joined) | null;
+    if (status === 201 && made?.own) return made;
+    const sentence = made?.error?.sentence;
+    return { refused: sentence ?? (status ? `the server answered ${status}` : "the server was not reached") };
   },
 
   async report(): Promise<string> {

@@ -18,6 +18,7 @@ import { words } from "../../words";
 import { RoomForPictures } from "../photograph/room";
 import { Choices } from "../record/chosen_entry";
 import { ForgetDay } from "./forget";
+import { MakeNextDay, OtherDays } from "./next_day";
 
 const w = words.phone;
 const UNITS = ["metric", "imperial"] as const;
@@ -242,6 +243,8 @@ export function PhoneScreen() {
       <a class="row plain" href={link("bring", ["day"])}>
         <b>{words.bring.day.title}</b>
       </a>
+      <MakeNextDay />
+      <OtherDays />
       <Report />
       <ForgetDay />
       <p class="line sub">
