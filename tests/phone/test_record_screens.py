@@ -321,12 +321,14 @@ def test_card_sheet_and_checklist_are_printed_by_the_phone_alone(without_signal:
     page = without_signal.page
     without_signal.go("print/12c")
     expect(page.locator(".on-paper .boxes")).not_to_have_count(0)
+    expect(page.locator(".on-paper svg.plan")).to_have_count(1)
     pages, _octets = printed(without_signal)
     text = " ".join(pages)
     for said in (
         "the local emergency number",
         "Quay 9, Ferry Yard",
         "12C Over the Gambler",
+        "13A Single through the porthole, ",
         "Stand 3: bag it",
         "CAUTION",
         "Not known whether in the frame",
@@ -338,12 +340,15 @@ def test_card_sheet_and_checklist_are_printed_by_the_phone_alone(without_signal:
     assert "unsent" not in text  # the phone's own foot stays off the paper
     assert all(len(one) > 40 for one in pages), "an empty page"
     page.emulate_media(media="print")
+    phone_px = page.viewport_size
+    page.set_viewport_size({"width": 703, "height": 1031})  # A4 less its margins, 96 to the inch
     smallest_pt = page.evaluate(
         """() => Math.min(...[...document.querySelectorAll(".on-paper *")]
             .filter((one) => one.children.length === 0 && one.textContent.trim())
-            .map((one) => parseFloat(getComputedStyle(one).fontSize) * 0.75))"""
+            .map((one) => parseFloat(getComputedStyle(one).fontSize) * 0.75 * (one.getScreenCTM?.()?.a ?? 1)))"""
     )
     page.emulate_media(media="screen")
+    page.set_viewport_size(phone_px)  # type: ignore[arg-type]
     assert smallest_pt >= 11  # arm's length: common practice, no source
 
 

@@ -1,11 +1,13 @@
 // What stands on paper that this phone prints: the card, a shot's sheet, its checklist with numbers. Seen only by the printer.
 import { timeOfDay } from "../../clock";
-import { type ShotNow, textOf } from "../../day_reads";
+import { type ShotNow, shots_in_order, textOf } from "../../day_reads";
 import { day_sheet } from "../../day_sheet";
-import { membership } from "../../day_signals";
+import { membership, record, shown } from "../../day_signals";
 import { fieldNamed } from "../../kinds_table";
 import { Mark } from "../../parts/mark";
 import { unbroken } from "../../parts/said";
+import { planOf } from "../../plots/places";
+import { PlanPlot } from "../../plots/plan";
 import type { Level, Sheet } from "../../sheet_types";
 import type { Drink, Figure, FiguresOf, FrameOfShot } from "../../sheet_types_of_things";
 import { words } from "../../words";
@@ -22,6 +24,12 @@ const Fact = ({ label, shown }: { label: string; shown: string }) => (
 );
 
 const CALL = ["date_label", "place", "call_time", "meal_time", "wrap_time"];
+
+/** What was ready when it was printed grows old on paper: it says when, and asks for a voice. */
+const stateOf = ({ readiness }: ShotNow): string =>
+  readiness.state === "ready"
+    ? words.record_of_day.print.was_ready(timeOfDay(readiness.as_of_ms))
+    : words.join_words([readiness.word, readiness.sentence]);
 
 export function PaperCard() {
   const held = day_sheet.value?.holds.filter((hold) => !hold.cleared) ?? [];
@@ -59,6 +67,22 @@ export function PaperCard() {
           <b>{hold.type === "watch" ? words.hold.watch : words.hold.word}</b> {hold.line}
         </p>
       ))}
+      <h2>{words.board.shots}</h2>
+      <table>
+        <tbody>
+          {shots_in_order.value.map((one) => {
+            const { record, number, title } = one.sheet.shot;
+            const planned = textOf(record, "planned_roll_time");
+            return (
+              <Fact
+                key={record}
+                label={words.join_words([`${number} ${title}`, planned])}
+                shown={stateOf(one)}
+              />
+            );
+          })}
+        </tbody>
+      </table>
     </section>
   );
 }
@@ -122,11 +146,8 @@ export function PaperSheet({ found }: { found: ShotNow }) {
   const cautions = [...things, ...drinks].flatMap(({ caution, figures }) =>
     [caution, ...figures.map((one) => one.caution)].flatMap((one) => one?.sentence ?? []),
   );
-  // What was ready when it was printed grows old on paper: it says when, and asks for a voice.
-  const state =
-    readiness.state === "ready"
-      ? words.record_of_day.print.was_ready(timeOfDay(readiness.as_of_ms))
-      : readiness.word;
+  const state = readiness.state === "ready" ? stateOf(found) : readiness.word;
+  const scene = shown(record(sheet.shot.record).value?.scene);
   return (
     <section class="leaf">
       <h1>
@@ -182,6 +203,10 @@ export function PaperSheet({ found }: { found: ShotNow }) {
           <b>CAUTION</b> {sentence}
         </p>
       ))}
+      <PlanPlot
+        plan={planOf(typeof scene === "string" ? scene : "", found.shot, sheet.frame)}
+        frame={sheet.frame}
+      />
     </section>
   );
 }
