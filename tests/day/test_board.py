@@ -49,7 +49,7 @@ def test_a_ready_from_the_future_is_old_for_its_age_is_not_known(day: ADay, phon
 
 def test_each_department_has_its_age_and_one_that_never_spoke_is_old(day: ADay, phone_door: Door) -> None:
     heads = {head["name"]: head for head in board(day, phone_door, minutes_later=2)["departments"]}
-    assert (heads["grip"]["age"].replace("\u00a0", " "), heads["grip"]["old"]) == ("2 m", False)
+    assert (heads["grip"]["age"].replace("\u00a0", " "), heads["grip"]["old"]) == ("2 min", False)
     assert (heads["art"]["age"], heads["art"]["old"]) == ("not known", True)
 
 

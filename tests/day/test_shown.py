@@ -119,7 +119,7 @@ def test_a_layer_takes_stops_and_one_that_brings_light_says_so() -> None:
 
 @pytest.mark.parametrize(
     ("minutes", "words"),
-    [(0, "0 m"), (2, "2 m"), (119, "119 m"), (120, "2 h"), (2880, "2 d"), (-10, "not known")],
+    [(0, "0 min"), (2, "2 min"), (119, "119 min"), (120, "2 h"), (2880, "2 d"), (-10, "not known")],
 )
 def test_an_age_is_in_whole_units_and_one_from_the_future_is_not_known(minutes: int, words: str) -> None:
     now_ms = 1_764_054_000_000

@@ -257,7 +257,7 @@ def clock(at_ms: int, utc_offset_min: "Offset") -> str:
 
 
 def age(at_ms: int, now_ms: int) -> str:
-    """Return how long ago something was, in the largest whole unit: "2 m", "3 h", "not known".
+    """Return how long ago something was, in the largest whole unit: "2 min", "3 h", "not known".
 
     Args:
         at_ms: when it was [ms since 1970 UTC]; 0 is not known.
@@ -268,7 +268,7 @@ def age(at_ms: int, now_ms: int) -> str:
         return NOT_KNOWN
     minutes = max(0, minutes)
     if minutes < 120:
-        return str(minutes) + HARD_SPACE + "m"
+        return str(minutes) + HARD_SPACE + "min"
     return (
         str(minutes // 60) + HARD_SPACE + "h" if minutes < 2880 else str(minutes // 1440) + HARD_SPACE + "d"
     )

@@ -46,7 +46,7 @@ function ColumnHeads({ columns }: { columns: string[] }) {
           <span key={name}>
             <span class="short">{short}</span>
             <span class="long">{label}</span>
-            <em class={one?.old ? "old" : undefined}>{one?.age ?? ""}</em>
+            <em class={one?.old ? "old" : undefined}>{one?.age.replace("\u00a0", " ") ?? ""}</em>
           </span>
         );
       })}
