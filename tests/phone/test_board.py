@@ -79,6 +79,9 @@ def test_a_board_without_signal_says_since_when(producer: Screen) -> None:
     producer.engine.ask("() => tailslate.exchangeNow()")
     said = producer.page.get_by_text(re.compile(r"Not live\. This phone last heard the day at \d\d:\d\d"))
     expect(said).to_be_visible()
+    producer.page.get_by_role("button", name="What these numbers mean").click()
+    for meaning in ("Eight times in ten", "Of ten days like this one", "No word: nobody", "gives no leave"):
+        expect(producer.page.get_by_text(re.compile(meaning))).to_be_visible()
 
 
 def test_a_word_is_one_tap_on_the_shot_and_one_tap_back(key_grip: Screen, producer: Screen) -> None:

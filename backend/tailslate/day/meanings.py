@@ -191,7 +191,7 @@ PARTS = {
         ("Level in a match", "Each from its own shot's stop: that is how dark it is recorded.", "stops now less stops then", "exposure-1", ""),
         ("Contrast in a match", "How much harder or flatter, in stops.", "log2(ratio now / ratio then)", "exposure-3", ""),
         ("Direction in a match", "Where light comes from at the point, in the room: 0 is straight away, right is right. Of another day, as the camera sees it. Two faces may be mirror images.", "", "", ""),
-        ("Passes within", "What a cut hides: 0.3 stops, 15\u00b0, 5 mired and 0.003 Duv. " + PRACTICE + ", save the colours.", "", "colour-6", ""),
+        ("Passes within", "What a cut hides: 0.3 stops, 15\u00b0, 5 mired and 0.003 Duv; " + PRACTICE + ", save the colours.", "", "colour-6", ""),
     ),
 }  # fmt: skip
 

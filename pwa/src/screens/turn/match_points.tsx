@@ -23,11 +23,11 @@ function PointRow({ one }: { one: MatchPoint }) {
     <div class="row plain">
       <span>
         <span class="t">
-          {one.state === "unknown" && <Mark name="unk" is_small />} <Said>{one.about}</Said>:{" "}
-          <b>{one.word}</b>
+          <Said>{one.about}</Said>: <b>{one.word}</b>
         </span>
         <span class="n">
-          {w.now} <b>{unbroken(one.now)}</b>, {w.before} <b>{unbroken(one.then)}</b>
+          {one.state === "unknown" && <Mark name="unk" is_small />} {w.now} <b>{unbroken(one.now)}</b>,{" "}
+          {w.before} <b>{unbroken(one.then)}</b>
         </span>
         <span class="n">
           {unbroken(words.join_words([one.difference, one.tolerance && `${w.passes} ${one.tolerance}`]))}
