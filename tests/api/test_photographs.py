@@ -18,7 +18,7 @@ from PIL import Image
 from sqlalchemy import func, select
 
 from a_photograph import digest_of, picture
-from a_server import Here
+from a_server import HOUR_MS, Here
 from people import ART_DIRECTOR, DAY, GAFFER, GRIP, PRODUCER
 from phone_double import PhoneDouble, Reply
 from tailslate.cli import main
@@ -125,6 +125,19 @@ def test_p2_an_upload_goes_on_where_it_stopped_also_after_a_restart(on_both: Her
     assert how_far(on_both, upload) == (len(upload.octets), "?1")
     assert upload.whole().json == {"offset": len(upload.octets), "is_whole": True}, "all of it once more"
     assert get(art, upload.digest).octets == upload.octets
+
+
+def test_p2_an_upload_that_nobody_went_on_with_for_a_week_begins_anew(on_both: Here) -> None:
+    art, gaffer = on_both.phone_of(ART_DIRECTOR), on_both.phone_of(GAFFER)
+    left, other = Upload(art, picture(2400, 1800)), Upload(gaffer, picture(2400, 1800, seed=2))
+    left.part(0)
+    on_both.now_ms += 6 * 24 * HOUR_MS
+    other.part(0)
+    assert parts_left(on_both) == 2
+    on_both.now_ms += 25 * HOUR_MS
+    other.part(PART_LIMIT_BYTES)
+    assert (how_far(on_both, left), how_far(on_both, other)) == ((0, "?0"), (2 * PART_LIMIT_BYTES, "?0"))
+    assert left.whole().json["is_whole"]
 
 
 def test_p2_parts_of_two_phones_never_mix(on_both: Here) -> None:

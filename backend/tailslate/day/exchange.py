@@ -241,13 +241,26 @@ def _failure(status: int, content_type: str, reply: "Any", nonce: str) -> str:
     return "" if isinstance(reply.get("epoch"), str) and reply["epoch"] else "sign_in_page"
 
 
+def wait_after(failures: int, chance: int, retry_after_s: int) -> int:
+    """Return how long to wait after tries in vain (X4) [ms], for edits and for pictures.
+
+    Args:
+        failures: tries in vain since the last that went well.
+        chance: a whole number from 0 to 999999.
+        retry_after_s: what the server asked for; it is not asked before.
+
+    >>> wait_after(1, 500000, 0), wait_after(20, 999999, 0), wait_after(1, 0, 60)
+    (2200, 300199, 60000)
+    """
+    longest_ms: int = min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** min(failures, 20))
+    wait_ms = 200 + longest_ms * chance // CHANCE_PARTS
+    return max(wait_ms, min(retry_after_s, 3600) * 1000)
+
+
 def _failed(state: "State", outcome: str, now_ms: int, chance: int, retry_after_s: int) -> "dict[str, Any]":
     failures = min(state["failures"] + 1, 20)
-    longest_ms = min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2**failures)
-    wait_ms = 200 + longest_ms * chance // CHANCE_PARTS
-    wait_ms = max(wait_ms, min(retry_after_s, 3600) * 1000)
     after = dict(state)
-    after.update({"failures": failures, "next_ms": now_ms + wait_ms})
+    after.update({"failures": failures, "next_ms": now_ms + wait_after(failures, chance, retry_after_s)})
     told: dict[str, Any] = {"state": after, "outcome": outcome, "sentence": _SENTENCES[outcome]}
     told.update({"confirmed": {}, "refused": {}, "want": {}, "void": {}, "heard": {}})
     told["again"] = False

@@ -183,6 +183,7 @@ _ACTS: "dict[str, Callable[[dict[str, Any]], dict[str, Any]]]" = {
     "marks": _marks,
     "new_state": _new_state,
     "next_request": lambda asked: exchange.next_request(**asked),
+    "wait_after": lambda asked: {"wait_ms": exchange.wait_after(**asked)},
     "take_reply": lambda asked: exchange.take_reply(**asked),
     "settle": lambda asked: exchange.settle(**asked),
     "completeness": _completeness,

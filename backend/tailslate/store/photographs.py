@@ -5,7 +5,7 @@ several server processes on PostgreSQL see the same ones. At 300 KB each a day's
 backup copies in seconds.
 
 P1 a picture is given out only whole: its parts came in order, its digest is its name, its head reads as one.
-P2 an upload goes on where it stopped; a part sent again counts once; parts of two devices never mix.
+P2 an upload goes on where it stopped, within a week; a part sent again counts once; parts of two devices never mix.
 P3 what a device brings that is off the day is parked, as its edits are: production alone sees it until it counts.
 """
 
@@ -29,6 +29,7 @@ from tailslate.store.tables import Photograph, PhotographPart, StoredEdit
 SIZE_LIMIT_BYTES = 2 * 1024 * 1024
 PART_LIMIT_BYTES = 64 * 1024
 DIGEST = re.compile(r"[0-9a-f]{64}")
+PARTS_KEPT_MS = 7 * 24 * 3_600_000  # of an upload that nobody went on with
 DEVICE_SHARE = 4  # one device may fill a quarter of the day's room
 ENDINGS = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp"}
 
@@ -87,6 +88,7 @@ def put_part(
     """
     if lock_day(session, day_id) is None:
         raise NoSuchDay(day_id)
+    drop_old_parts(session, day_id=day_id, now_ms=now_ms)
     offset, is_whole = how_far(session, day_id=day_id, digest=part.digest, bringer=bringer)
     if is_whole or part.start + len(part.octets) <= offset:
         return offset, is_whole  # P2
@@ -172,6 +174,18 @@ def keep(
         )
     )
     session.flush()
+
+
+def drop_old_parts(session: Session, *, day_id: str, now_ms: int) -> None:
+    """Forget what came of pictures whose upload went no further for PARTS_KEPT_MS: their phones begin anew."""
+    newest = (
+        select(PhotographPart.digest, PhotographPart.device_id)
+        .where(PhotographPart.day_id == day_id)
+        .group_by(PhotographPart.digest, PhotographPart.device_id)
+        .having(func.max(PhotographPart.received_ms) < now_ms - PARTS_KEPT_MS)
+    )
+    for digest, device_id in session.execute(newest).all():
+        drop_parts(session, day_id, digest, device_id)
 
 
 def drop_parts(session: Session, day_id: str, digest: str, device_id: str) -> None:

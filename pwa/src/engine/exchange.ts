@@ -92,6 +92,9 @@ export function unsentPairs(
   return pairs;
 }
 
+/** Chance as the rules take it: a whole number from 0 to 999999. */
+export const chanceNow = (): number => Math.floor(Math.random() * 1_000_000);
+
 export function randomText(length: number): string {
   const letters = "abcdefghijklmnopqrstuvwxyz0123456789";
   let text = "";

@@ -9,6 +9,7 @@ import { type ReadEdit, readText } from "./edit_text";
 import {
   type Answer,
   carry,
+  chanceNow,
   type ExchangeRecord,
   groupsOf,
   type Request,
@@ -24,7 +25,6 @@ import { RulesRefused } from "./rules";
 export type Urge = "time" | "news" | "asked";
 
 const URGENT_PAUSE_MS = 50;
-const CHANCE_PARTS = 1_000_000;
 
 /** The notice for each outcome that is not "taken". */
 const NOTICE_OF: { [outcome in Told["outcome"]]?: Notice["code"] } = {
@@ -187,7 +187,7 @@ export class ExchangeRounds {
       do: "take_reply",
       state: before.state,
       now_ms,
-      chance: Math.floor(Math.random() * CHANCE_PARTS),
+      chance: chanceNow(),
       nonce: request.nonce,
       sent: request.sent,
       status: answer.status,

@@ -5,13 +5,13 @@ import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
 import type { KeepAnswer, NewPicture, News, Picture, PicturesNow } from "./contract";
 import type { DayEngine } from "./day_engine";
+import { chanceNow } from "./exchange";
 import { isFull, type Kept, PhotographsStore } from "./photographs_store";
 import { smallOf } from "./picture";
 
 const PART_BYTES = 65_536;
 const SIZE_LIMIT_BYTES = 2 * 1024 * 1024;
 const ANSWER_MS = 20_000;
-const RETRY_MS = 30_000;
 
 type Reply = { status: number; headers: Headers; octets: Uint8Array };
 type Told = { offset?: number; is_whole?: boolean; error?: { sentence?: string; offset?: number } };
@@ -24,6 +24,8 @@ export class Photographs {
   private running: Promise<void> | null = null;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private unsent = 0;
+  /** Tries in vain since the last that went well. */
+  private failures = 0;
 
   constructor(
     private readonly day: DayEngine,
@@ -216,6 +218,7 @@ export class Photographs {
   }
 
   private async settle(digest: string, change: Partial<Kept>): Promise<true> {
+    this.failures = 0;
     await this.store.change(digest, change);
     await this.tellNow();
     this.tell({ news: "picture", digest });
@@ -224,7 +227,15 @@ export class Photographs {
 
   /** Not now. Without signal the next exchange that is answered brings it on; a busy server names the time. */
   private later({ status, headers }: Reply): false {
-    if (status) this.sendSoon(Math.max(RETRY_MS, Number(headers.get("Retry-After")) * 1000 || 0));
+    if (status) {
+      this.failures += 1;
+      const asked = {
+        failures: this.failures,
+        chance: chanceNow(),
+        retry_after_s: Math.floor(Number(headers.get("Retry-After"))) || 0,
+      };
+      this.sendSoon(this.day.rules.ask<{ wait_ms: number }>({ do: "wait_after", ...asked }).wait_ms);
+    }
     return false;
   }
 
