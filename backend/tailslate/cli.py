@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import errno
+import hashlib
 import json
 import socket
 import sys
@@ -38,7 +39,7 @@ from tailslate.store.backup import FACTS_SUFFIX, BackupRefused, back_up, restore
 from tailslate.store.database import DatabaseDamaged, database_url
 from tailslate.store.day_file import FileRefused, read_file, take_day, write_day
 from tailslate.store.intake import NoSuchDay, days
-from tailslate.store.photographs import PhotographRefused, take_files, write_files
+from tailslate.store.photographs import PhotographRefused, keep, take_files, write_files
 from tailslate.store.seal import make_sealed
 
 HOUR_MS = 3_600_000
@@ -418,6 +419,17 @@ def _load_demonstration(app: Flask, day_id: str) -> None:
         seal=partial(make_sealed, parts.office.secret),
     )
     _take_written(app, day_id, made)
+    with parts.database.writing() as session:
+        for octets in demonstration.pictures():
+            keep(
+                session,
+                day_id=day_id,
+                digest=hashlib.sha256(octets).hexdigest(),
+                octets=octets,
+                carrier="",
+                is_parked=False,
+                now_ms=wall_clock_ms(),
+            )
 
 
 def _take_written(app: Flask, day_id: str, made: Sequence[Edit]) -> None:

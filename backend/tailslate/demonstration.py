@@ -28,6 +28,11 @@ def plan() -> Plan:
     return dict(json.loads((seed_data_folder() / FILE).read_text(encoding="utf-8")))
 
 
+def pictures() -> list[bytes]:
+    """Return the pictures that its photographs name: drawings of our own."""
+    return [file.read_bytes() for file in sorted(seed_data_folder().glob("demonstration_*.jpg"))]
+
+
 def edits_of(
     the_plan: Plan,
     *,

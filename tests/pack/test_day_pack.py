@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import hashlib
 import io
 import re
 
@@ -43,6 +44,27 @@ def test_every_page_has_the_day_its_number_and_when_it_was_printed(said: list[st
         assert (
             "printed at 13:05; what changed since is on the phones" in text
         )  # Oslo is an hour ahead of UTC in winter
+
+
+def test_the_pictures_stand_last_with_their_words_and_one_that_is_absent_is_named() -> None:
+    crew = a_crew()
+    octets = (seed_data_folder() / "demonstration_table.jpg").read_bytes()
+    digest = hashlib.sha256(octets).hexdigest()
+    crew.write("Props buyer", "note", "n1", {"text": "Rum to the line", "on": "shot/12c", "shot": "12c"})
+    for record, named, of in (("p1", digest, "note/n1"), ("p2", "0" * 64, "shot/12c")):
+        size = {"width_px": 960, "height_px": 640, "bytes": len(octets)}
+        crew.write("Props buyer", "photograph", record, {"digest": named, "of": of, "says": record, **size})
+    day = crew.day()
+    octets_of_pdf = printed(day_pack.of_day(day, pictures_held={digest: octets}), day)
+    last = PdfReader(io.BytesIO(octets_of_pdf)).pages[-1]
+    said = " ".join(last.extract_text().split())
+    assert "p1 12C Over the Gambler, Props" in said
+    assert "Rum to the line" in said
+    assert "not here to be printed: look on the phones" in said
+    [image] = last.images
+    assert image.image is not None
+    assert image.image.size == (960, 640)
+    assert "Pictures" not in " ".join(pages(printed(day_pack.of_day(day), day)))
 
 
 def test_no_page_is_empty(said: list[str]) -> None:

@@ -12,9 +12,10 @@ from tailslate.api.at_hand import parts
 from tailslate.api.credentials import device
 from tailslate.api.operation import operation
 from tailslate.day import merge
-from tailslate.pack import day_pack, day_report, paper
+from tailslate.pack import day_pack, day_report, paper, pictures
 from tailslate.pack.blocks import Block
 from tailslate.pack.whole_day import WholeDay
+from tailslate.store import photographs
 from tailslate.store.day_file import write_day
 
 blueprint = Blueprint("pack", __name__)
@@ -23,8 +24,18 @@ blueprint = Blueprint("pack", __name__)
 @blueprint.get("/api/days/<name:day_id>/pack.pdf")
 @operation("Print the day", content_type="application/pdf", refuses=(401, 403, 503))
 def pack(day_id: str) -> Response:
-    """Return the day pack: emergency card, shots, sheets, checklists. No health data, and no code to join."""
-    return _printed(day_id, "day", day_pack.of_day)
+    """Return the day pack: emergency card, shots, sheets, checklists, pictures. No health data, and no code to join."""
+
+    def blocks_of(day: WholeDay) -> list[Block]:
+        with parts().database.reading() as session:
+            given = {
+                digest: photographs.give(session, day_id=day_id, digest=digest)
+                for digest in pictures.digests(day)
+            }
+        held = {digest: one.octets for digest, one in given.items() if one and not one.is_parked}
+        return day_pack.of_day(day, pictures_held=held)
+
+    return _printed(day_id, "day", blocks_of)
 
 
 @blueprint.get("/api/days/<name:day_id>/report.pdf")

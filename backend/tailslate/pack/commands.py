@@ -12,7 +12,7 @@ import click
 from tailslate import desk
 from tailslate.day import match, sheet
 from tailslate.day.gathered import Gathered
-from tailslate.pack import cells, day_pack, day_report, paper, tables
+from tailslate.pack import cells, day_pack, day_report, paper, pictures, tables
 from tailslate.pack.blocks import Block
 from tailslate.pack.whole_day import WholeDay
 
@@ -44,13 +44,30 @@ OUT = click.option(
 @FILE
 @OUT
 @click.option("--join", "join_link", default="", help="Join link; its QR code is printed on the first page.")
+@click.option(
+    "--photographs",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="Folder with its pictures, as export wrote it; they are printed last.",
+)
 @UNITS
 @FONTS
 @AT
-def pack(file: Path, out: Path, join_link: str, units: str, fonts: Path | None, at: str | None) -> None:
-    """Print the day in FILE as PDF: emergency card, shots, each shot's sheet, checklists to tick by pen."""
+def pack(
+    file: Path,
+    out: Path,
+    join_link: str,
+    photographs: Path | None,
+    units: str,
+    fonts: Path | None,
+    at: str | None,
+) -> None:
+    """Print the day in FILE as PDF: emergency card, shots, each shot's sheet, checklists to tick by pen, pictures."""
     day = _day(file, at, units)
-    _print(day_pack.of_day(day, join_link=join_link), day, out, fonts)
+    held = None
+    if photographs:
+        wanted = pictures.digests(day)
+        held = {one.stem: one.read_bytes() for one in photographs.iterdir() if one.stem in wanted}
+    _print(day_pack.of_day(day, join_link=join_link, pictures_held=held), day, out, fonts)
 
 
 @click.command("report")

@@ -9,14 +9,14 @@ from __future__ import annotations
 import io
 import itertools
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import segno
 
 from tailslate.day import holds, kinds, paper_list, readiness, sheet, shown, ticks, turn_around
 from tailslate.day.gathered import Gathered
-from tailslate.pack import blocks, drawing, told
+from tailslate.pack import blocks, drawing, pictures, told
 from tailslate.pack.blocks import Block
 from tailslate.pack.whole_day import ShotSheet, WholeDay
 
@@ -35,8 +35,10 @@ SHORT_TABLE = 12  # shots whose table is surely shorter than a page
 REASONS = 6  # of a shot on its own sheet; the rest stands in the checklists
 
 
-def of_day(day: WholeDay, *, join_link: str = "") -> list[Block]:
-    """Return the day pack as blocks."""
+def of_day(
+    day: WholeDay, *, join_link: str = "", pictures_held: Mapping[str, bytes] | None = None
+) -> list[Block]:
+    """Return the day pack as blocks; `pictures_held` is SHA-256 to bytes, None leaves the pictures out."""
     made = [*_card(day, join_link), *_shots(day)]
     before: dict[str, str] = {}
     for one in day.shots:
@@ -50,6 +52,8 @@ def of_day(day: WholeDay, *, join_link: str = "") -> list[Block]:
             listed = [blocks.part(f"{label}: checklist", on_a_new_page=not is_short), *listed]
             made += [blocks.together(listed)] if is_short else listed
     made += _from_shot_to_shot(day)
+    if pictures_held is not None:
+        made += pictures.of_day(day, pictures_held)
     return made
 
 
