@@ -14,6 +14,9 @@ export const english_of_bring = {
   leave_out: "leave out",
   bare_in: "a bare figure is in",
   both_units: "ask: both are used",
+  gaps: (n: number) =>
+    n === 1 ? "1 cell is empty below a filled one" : `${n} cells are empty below a filled one`,
+  fill_down: "merged: what stands above holds",
   such_as: (samples: string[]) => `such as ${samples.join(", ")}`,
   faults: (n: number) => (n === 1 ? "1 cell to put right" : `${n} cells to put right`),
   faults_more: "Nothing comes in until each is put right, or its row left out.",

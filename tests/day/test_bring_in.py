@@ -75,6 +75,41 @@ def test_our_own_table_comes_back_without_the_mark_that_kept_it_from_running() -
     assert notes == ["=SUM(A1)", "'tis late"]
 
 
+MERGED = (
+    "Scene,Shot,Title,Lens\n12,12A,Wide,35 mm\n,12B,Over,\n,,,\n,12C,Close,50 mm\n13,13A,Deck,\n,13B,Rail,"
+)
+
+
+def scenes_of(found: dict[str, Any]) -> list[str | None]:
+    """Return the number of each shot's scene, in the list's order."""
+    scenes = {act["record"]: act["set"]["number"] for act in found["acts"] if act["kind"] == "scene"}
+    return [scenes.get(act["set"].get("scene")) for act in found["acts"] if act["kind"] == "shot"]
+
+
+def test_merged_cells_are_filled_down_where_they_name_a_scene_and_not_across_an_empty_row() -> None:
+    found = read(MERGED)
+    assert scenes_of(found) == ["12", "12", "12", "13", "13"], "12C by the number it begins with"
+    assert [(one["gaps"], one["is_filled"]) for one in found["columns"]] == [
+        (2, True), (0, False), (0, False), (3, False),
+    ]  # fmt: skip
+    assert "Scene: 2 empty cells take what stands above them, as merged cells mean." in found["notes"]
+
+
+def test_filling_down_is_the_person_s_to_say() -> None:
+    inserts = "Scene,Shot,Title\n12,A1,Wide\n,A2,Over\n13,B1,Deck\n,B2,Rail"
+    assert scenes_of(read(inserts)) == ["12", "12", "13", "13"]
+    assert scenes_of(read(inserts, fill_down=[])) == ["12", None, "13", None]
+    lenses = [
+        act["set"].get("lens_mm") for act in read(MERGED, fill_down=[0, 3])["acts"] if act["kind"] == "setup"
+    ]
+    assert lenses == [["35", "35 mm"], ["35", "35 mm"], ["50", "50 mm"], ["50", "50 mm"], ["50", "50 mm"]]
+
+
+def test_a_cell_that_was_put_right_is_not_filled_over() -> None:
+    found = read("Scene,Shot\n12,A1\n,A2", corrections={"3/0": "14"})
+    assert scenes_of(found) == ["12", "14"]
+
+
 def test_a_bare_figure_beside_feet_and_metres_is_asked_and_not_guessed() -> None:
     found = read("Shot,Camera height\n1,6 ft\n2,6\n3,1.8 m")
     assert faults(found) == [(3, "Camera height", "unit_missing")]

@@ -25,6 +25,8 @@ BYTES_LIMIT = 400000
 COLUMNS_LIMIT = 60
 ORDER_STEP = 10
 SAMPLES = 3
+# Merged cells leave only the first of theirs filled. What is filled down unless the person says otherwise; the rest is offered.
+FILLED_DOWN = ("scene",)
 
 
 def read(asked: "dict[str, Any]", records: "Records") -> "dict[str, Any]":
@@ -32,11 +34,11 @@ def read(asked: "dict[str, Any]", records: "Records") -> "dict[str, Any]":
 
     Args:
         asked: keys text; line_count, size_bytes (of all of it, when text is only its beginning); kind ("" guesses);
-            columns (list of field names, None guesses); column_units (column to unit); corrections ("row/column" to
-            text); left_out (list of rows); list_is_right (L3); units.
+            columns (list of field names, None guesses); column_units (column to unit); fill_down (list of columns
+            whose empty cells hold what stands above, None guesses); corrections ("row/column" to text); left_out (list of rows); list_is_right (L3); units.
         records: those of the kind and of kinds scene and setup that are on the day.
     Returns: dict, keys kind, separator, header (row, 0 for none), columns (list of dict: heading, field, label, unit,
-        takes_unit, samples), options, rows (list of dict: row, title, state "new" | "same" | "adds" | "differs", and
+        takes_unit, samples, gaps (empty cells below a filled one), is_filled), options, rows (list of dict: row, title, state "new" | "same" | "adds" | "differs", and
         differs: list of sentences), faults (list of dict: row, column, heading, value, code, sentence), notes (list
         of sentences), acts (list of dict kind, record, set; empty while there is a fault).
     Raises: RuleError list_empty, list_too_long, list_too_large, not_text, quote_open, not_for_a_list.
@@ -108,6 +110,18 @@ class _Reading:
         self.fields = list(asked.get("columns") or columns.guess(kind, self.headings, body))
         self.fields += [""] * (len(self.headings) - len(self.fields))
         self.of_fields = [columns.field_of(kind, name) if name else None for name in self.fields]
+        self.above: dict[str, str] = {}
+        self.gaps = [self._fill(at, False) for at in range(len(self.headings))]
+        fill_down = asked.get("fill_down")
+        self.filled = [
+            at
+            for at, name in enumerate(self.fields)
+            if self.gaps[at] and (name in FILLED_DOWN if fill_down is None else at in fill_down)
+        ]
+        for at in self.filled:
+            count = self._fill(at, True)
+            said = "{}: {} empty cells take what stands above them, as merged cells mean."
+            self.notes.append(said.format(self.headings[at] or "column " + str(at + 1), count))
         self.column_units: list[str] = []
         for at in range(len(self.headings)):
             self.column_units.append(self._unit_of(at))
@@ -121,7 +135,23 @@ class _Reading:
         corrected = self.corrections.get("{}/{}".format(place, at))
         if corrected is not None:
             return str(corrected)
-        return row[at].strip() if at < len(row) else ""
+        cell = row[at].strip() if at < len(row) else ""
+        return cell or self.above.get("{}/{}".format(place, at), "")
+
+    def _fill(self, at: int, is_meant: bool) -> int:
+        """Return how many cells of a column are empty below a filled one; they take it when that `is_meant`."""
+        count, last = 0, ""
+        for place, row in self.body:
+            if not "".join(row).strip():
+                last = ""  # no merged cell goes on across a row that holds nothing
+                continue
+            cell = row[at].strip() if at < len(row) else ""
+            if not cell and last:
+                count += 1
+                if is_meant:
+                    self.above["{}/{}".format(place, at)] = last
+            last = cell or last
+        return count
 
     def _column(self, at: int) -> "list[str]":
         found = [self._cell(place, row, at) for place, row in self.body]
@@ -345,6 +375,7 @@ class _Reading:
             row: dict[str, Any] = {"heading": heading or "column " + str(at + 1), "field": self.fields[at]}
             row.update({"label": of[1].label if of else "", "unit": self.column_units[at]})
             row.update({"takes_unit": takes_unit, "samples": self._column(at)[:SAMPLES]})
+            row.update({"gaps": self.gaps[at], "is_filled": at in self.filled})
             found.append(row)
         return found
 

@@ -16,6 +16,8 @@ export type Brought = {
     unit: string;
     takes_unit: boolean;
     samples: string[];
+    gaps: number;
+    is_filled: boolean;
   }[];
   options: { field: string; label: string; unit: string }[];
   rows: { row: number; title: string; state: string; differs: string[] }[];
@@ -30,6 +32,7 @@ export type Said = {
   kind: string;
   columns: string[] | null;
   column_units: { [column: string]: string };
+  fill_down: number[] | null;
   corrections: { [cell: string]: string };
   left_out: number[];
   list_is_right: boolean;
@@ -41,6 +44,7 @@ export const NOTHING_SAID: Said = {
   kind: "",
   columns: null,
   column_units: {},
+  fill_down: null,
   corrections: {},
   left_out: [],
   list_is_right: false,

@@ -77,6 +77,20 @@ function Columns({ found }: { found: Brought }) {
                 />
               </>
             )}
+            {column.field && column.gaps > 0 && (
+              <Choices
+                label={w.gaps(column.gaps)}
+                is_many
+                options={[{ value: "fill", word: w.fill_down }]}
+                chosen={column.is_filled ? ["fill"] : []}
+                onChoose={(chosen) => {
+                  const filled = found.columns.flatMap((one, place) =>
+                    (place === at ? chosen.length > 0 : one.is_filled) ? [place] : [],
+                  );
+                  say({ fill_down: filled });
+                }}
+              />
+            )}
             <span class="told">
               <Said>{w.such_as(column.samples)}</Said>
             </span>
@@ -309,7 +323,9 @@ function BringList() {
               label={w.kind}
               options={Object.entries(w.kinds).map(([value, word]) => ({ value, word }))}
               chosen={[found.kind]}
-              onChoose={([kind]) => say({ kind: kind ?? "", columns: null, corrections: {} })}
+              onChoose={([kind]) =>
+                say({ kind: kind ?? "", columns: null, fill_down: null, corrections: {} })
+              }
             />
           </div>
           <Take found={found} is_current={is_current} />
