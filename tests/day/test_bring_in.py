@@ -98,7 +98,7 @@ def test_merged_cells_are_filled_down_where_they_name_a_scene_and_not_across_an_
 def test_filling_down_is_the_person_s_to_say() -> None:
     inserts = "Scene,Shot,Title\n12,A1,Wide\n,A2,Over\n13,B1,Deck\n,B2,Rail"
     assert scenes_of(read(inserts)) == ["12", "12", "13", "13"]
-    assert scenes_of(read(inserts, fill_down=[])) == ["12", None, "13", None]
+    assert scenes_of(read(inserts, fill_down=[])) == ["12", "12", "13", None], "A2 by the only scene yet"
     lenses = [
         act["set"].get("lens_mm") for act in read(MERGED, fill_down=[0, 3])["acts"] if act["kind"] == "setup"
     ]
