@@ -129,6 +129,10 @@ class ADay:
         things = found["rigs"] + found["glasses"] + found["dressing"]
         return [*found["tasks"], *found["marks"], *(row for thing in things for row in thing["rows"])]
 
+    def shown_text(self, key: str, field: str) -> Any:
+        """The value that a field shows, None when nobody filled it in."""
+        return _shown(self.records[key], field)
+
     def a_shot(self, shot: str = SHOT, **changes: Any) -> None:
         """A shot of scene 12 with its target set."""
         fields = {"number": shot.upper(), "title": "Over the Gambler", "scene": "12", "phase": "setting"}

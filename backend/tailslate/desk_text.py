@@ -21,14 +21,19 @@ def lines(sheet: dict[str, Any], readiness: dict[str, Any]) -> Iterator[str]:
     yield f"{shot['number']}  {shot['title']}"
     yield from _wrapped(f"{readiness['word']}: {readiness['sentence']}")
     yield SIGN_WORDS
-    yield from _titled("Speaks against it", (f"! {one['sentence']}" for one in sheet["over"]))
+    against = [f"! {one['sentence']}" for one in sheet["over"]]
+    yield from _titled("Speaks against it", [*against, *_cautions(sheet["over"])])
     yield from _titled("Holds", (one["line"] for one in sheet["holds"]))
-    yield from _titled("Two answers", (f"{one['label']}. {one['sentence']}" for one in sheet["two_answers"]))
+    twos = [f"{one['label']}. {one['sentence']}" for one in sheet["two_answers"]]
+    yield from _titled("Two answers", [*twos, *_cautions(sheet["two_answers"])])
+    yield from _titled("Why", _reasons(readiness["reasons"]))
     yield from _titled("Set-up", _facts(sheet["setup"]))
     yield from _titled("Light", _light(sheet))
+    yield from _titled("Colour", _colour(sheet["light"]["colour"]))
     yield from _titled("Rigging", [*_cautions(sheet["rigging"]), *_things(sheet["rigging"])])
     yield from _titled("Power", _power(sheet["power"]))
     yield from _titled("Drinks and food", _drinks(sheet["drinks"]))
+    yield from _titled("Kit", [*_cautions(sheet["kit"]), *_things(sheet["kit"])])
     yield from _titled("Tape", _tape(sheet["tape"]))
     yield from _titled("Frame", _frame(sheet["frame"]))
     yield from _titled("To do", _rows(sheet["rows"]))
@@ -88,18 +93,57 @@ def _cautions(things: list[dict[str, Any]]) -> Iterator[str]:
         yield f"CAUTION {sentence}"
 
 
+def _reasons(reasons: list[dict[str, Any]]) -> Iterator[str]:
+    """Give why a shot is not ready: what stands in a part of its own above is not said again."""
+    told = [one for one in reasons if one["code"] not in ("over", "hold", "two_answers")]
+    for one in told:
+        yield f"  {one['sentence']}"
+    yield from _cautions(told)
+
+
 def _light(sheet: dict[str, Any]) -> Iterator[str]:
-    yield from _cautions(sheet["light"]["levels"] + sheet["light"]["bounces"])
+    light = sheet["light"]
+    yield from _cautions(light["levels"] + light["bounces"])
     yield sheet["shot"]["target"]["sentence"]
-    for one in sheet["light"]["levels"]:
+    for change in light["changes"]:
+        yield f"  ! {'. '.join([change['sentence'], *change['because']])}"
+    for one in light["levels"]:
         if one["kind"] == "unknown":
             yield f"  ? {one['title']}: {one['line']}"
         else:
-            told = [one[name]["shown"] for name in ("stops", "lux", "footcandles") if one[name]]
+            told = [one[name]["shown"] for name in ("stops", "lux", "footcandles", "from_key") if one[name]]
             yield f"    {one['title']}: {', '.join(told)}. {one['line']}"
-    contrast = sheet["light"]["key_to_fill"]
+    contrast, spread = light["key_to_fill"], light["spread"]
     if contrast:
         yield f"    Key to fill: {contrast['shown']}. {contrast['line']}"
+    if spread:
+        yield f"    Spread: {spread['shown']}. {spread['line']}"
+    for one in light["settings"]:
+        sign = "!" if one["short"] else "?" if one["missing"] else " "
+        yield f"  {sign} Dimmer, {one['title']}: {one['line']}"
+    for one in light["ladders"]:
+        told = [f"{stage['title']} {stage['loss']['shown']}" for stage in one["stages"] if stage["loss"]]
+        if told:
+            yield f"    Lost on the way, {one['title']}: {'; '.join(told)}"
+    for one in light["softness"]:
+        yield f"    Softness, {one['title']}: {one['line']}"
+    for one in light["bounces"]:
+        gives = f"{one['stops']['shown']}. " if one["stops"] else ""
+        yield f"  {' ' if one['stops'] else '?'} {one['title']}, on {one['lifts']}: {gives}{one['line']}"
+    for one in light["corrections"]:
+        yield f"  {'!' if one['is_outside'] else ' '} {one['title']}: {one['line']}"
+
+
+def _colour(colour: dict[str, Any]) -> Iterator[str]:
+    yield f"balanced for: {colour['reference']['shown']}"
+    for one in colour["sources"] + colour["points"]:
+        if one["kind"] == "unknown":
+            yield f"  ? {one['title']}: {one['line']}"
+        else:
+            match = one["match"]
+            told = [one["shown"], match["shown"] if match else "", match.get("change", "") if match else ""]
+            yield f"    {one['title']}: {'; '.join(part for part in told if part)}. {one['line']}"
+    yield colour["threshold"]
 
 
 def _power(power: dict[str, Any]) -> Iterator[str]:

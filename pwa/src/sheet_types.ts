@@ -53,6 +53,8 @@ export type Reason = {
   department: string;
   record: RecordKey | "";
   field: string;
+  /** Absent in an answer that an older version stored. */
+  caution?: Caution | null;
 };
 
 export type DepartmentState = {
@@ -173,6 +175,7 @@ export type TwoAnswers = {
   answers: Answer[];
   sentence: string;
   waiting: string[];
+  caution?: Caution | null;
 };
 
 export type Target = {

@@ -11,7 +11,7 @@ import pytest
 from a_day import SHOT, ADay, Door, a_ready_day, with_dressing
 from demonstration_day import SHOTS, a_demonstration_day, without_figures
 from people import GAFFER, KEY_GRIP, PROPS_BUYER
-from tailslate.day import cautions, kinds
+from tailslate.day import cautions, kinds, meanings, templates
 from things_of_a_shot import SAFE
 
 WHO_DECIDES = re.compile(r"(decide|decides)\.$")
@@ -86,44 +86,173 @@ def test_food_is_cleared_like_drink(phone_door: Door) -> None:
     assert day.readiness(phone_door, shot=SHOT)["state"] == "ready"
 
 
-def cautioned(sheet: dict[str, Any]) -> Iterator[tuple[str, Any, bool]]:
-    """Every answer of a sheet that concerns safety: what it is, its caution, whether the sum lets it pass."""
-    for thing in [*sheet["rigging"], *sheet["power"]["circuits"], *sheet["power"]["batteries"]]:
-        yield thing["title"], thing["caution"], False
-        for figure in thing["figures"]:
-            yield f"{thing['title']}, {figure['label']}", figure["caution"], figure["state"] == SAFE
-    for drink in sheet["drinks"]:
-        yield drink["title"], drink["caution"], False
-        for figure in drink["figures"]:
-            own = figure["label"] in ("Allergy round", "Sugar", "Caffeine", "Sulphites", "Out of the cold")
-            is_safe = figure["state"] == SAFE
-            yield (
-                f"{drink['title']}, {figure['label']}",
-                figure["caution"] if own else drink["caution"],
-                is_safe,
-            )
-    for job in sheet["tape"]["jobs"]:
-        for figure in job["figures"]:
-            if figure["label"] in ("Tape", "Walkway"):
-                yield job["title"], figure["caution"] or job["caution"], figure["state"] == SAFE
-    if sheet["frame"]["path"]:
-        yield "path", sheet["frame"]["path"]["caution"], False
-    for group in ("glasses", "rigs", "circuits"):
-        for thing in sheet["rows"][group]:
-            yield thing["title"], thing["caution"], False
+# What the derived work of these templates can hurt nobody with: all other work carries a caution.
+HARMLESS_WORK = {
+    "practicals_set", "dimmers_set", "colour_matched", "last_reading", "lens_on", "reset_list", "tape_at_hand",
+    "boom_line", "papers_in", "return_kit",
+}  # fmt: skip
+# Where a sheet keeps things that can hurt someone, each with a caution of its own or of the figure.
+DANGEROUS = (
+    "rigging", "power/circuits", "power/batteries", "drinks", "rows/rigs", "rows/circuits", "rows/glasses", "frame/path",
+)  # fmt: skip
+# Figures that can hurt nobody here: rolls to buy, tape for marks, how often a lamp is needed.
+HARMLESS_PLACES = ("tape/rolls", "kit")
+
+
+def walked(part: Any, path: str = "", above: Any = None) -> Iterator[tuple[str, dict[str, Any], Any]]:
+    """Every dict inside an answer: where it stands, itself, its caution or that of what it is part of."""
+    if isinstance(part, dict):
+        caution = part.get("caution") or above
+        yield path, part, caution
+        for name, one in part.items():
+            if name != "caution":
+                yield from walked(one, f"{path}/{name}".strip("/"), caution)
+    elif isinstance(part, list):
+        for one in part:
+            yield from walked(one, path, above)
+
+
+def needs_caution(path: str, one: dict[str, Any], day: ADay) -> bool:
+    """Tell whether someone could come to harm by what is said here."""
+    if path in DANGEROUS:
+        return True
+    if path == "over":
+        return bool(one["label"] != "Needed at once")  # of two lamps on the truck three are asked for
+    if path == "kit":
+        kind, field = one["record"], "flame_retardant"
+        return day.shown_text(kind, "type") != "lamp" and day.shown_text(kind, field) != "yes"
+    if path in ("rows/dressing", "light/bounces"):
+        piece = one["record"] if path == "rows/dressing" else one["dressing"]
+        return day.shown_text(piece, "flame_retardant") != "yes"
+    if path == "reasons":
+        return one["code"] in ("overhead", "no_rig")
+    if path == "two_answers":
+        return one["record"].split("/")[0] in ("rig", "circuit", "source", "layer")
+    if "word" in one and "label" in one and not path.startswith(HARMLESS_PLACES):  # a figure
+        meaning = meanings.meaning(one["label"])
+        return meaning is not None and meaning["caution"] is not None
+    if "value_if_ticked" in one and one["derived"] and one["state"] != "off":  # a row that is still asked
+        is_drink = one["record"].startswith(("drink/", "food/"))
+        work = one["derived"]["template"]
+        return is_drink or (work not in HARMLESS_WORK and work in templates.BY_NAME)
+    return False
 
 
 @pytest.mark.parametrize("is_known", [True, False], ids=["the demonstration day", "a day of unknowns"])
-def test_every_figure_that_concerns_safety_carries_its_caution(phone_door: Door, is_known: bool) -> None:
+def test_whatever_concerns_safety_carries_its_caution(phone_door: Door, is_known: bool) -> None:
+    """Walks the whole answer, so that a part that is added later cannot be forgotten."""
     day = a_demonstration_day() if is_known else without_figures(a_demonstration_day())
+    day.act(GAFFER, "source", "lantern", circuit=None, batteries=2)  # off the wall, on batteries
+    bare, seen, places, passed = [], set(), set(), []
+    for shot in SHOTS:
+        answer = day.ask(phone_door, shot=shot)
+        for path, one, caution in [*walked(answer["sheet"]), *walked(answer["readiness"])]:
+            if needs_caution(path, one, day):
+                places.add(path)
+                title = one.get("title") or one.get("label") or one.get("sentence") or path
+                if caution is None:
+                    bare.append((shot, path, title))
+                else:
+                    assert WHO_DECIDES.search(caution["sentence"])
+                    seen.add(caution["code"])
+                if one.get("state") == SAFE:
+                    passed.append((shot, path, title))
+    assert bare == []
+    assert is_known or passed == []
+    assert seen >= {
+        "load",
+        "overhead",
+        "electric",
+        "wind",
+        "batch",
+        "not_cleared",
+        "hot_cable",
+        "heat",
+        "flame",
+    }
+    # a camera is placed; nobody said that the water is kept away
+    assert ("path" if is_known else "wet") in seen
+    assert places >= {*DANGEROUS, "kit", "rows/dressing", "rows/tasks", "tape/jobs/figures"} - (
+        set() if is_known else {"frame/path"}
+    )
+
+
+def test_what_speaks_against_a_shot_carries_the_caution_of_its_figure_and_so_does_the_reason(
+    phone_door: Door,
+) -> None:
+    day = a_ready_day()
+    day.act(
+        GAFFER,
+        "circuit",
+        "ring",
+        title="Ring",
+        breaker_a="1 A",
+        voltage_v="120 V",
+        mapped="yes",
+        other_w="0 W",
+    )
+    day.act(GAFFER, "source", "key", circuit="ring", input_w="1000 W", power_factor_ratio="1")
+    answer = day.ask(phone_door)
+    assert [one["caution"]["code"] for one in answer["sheet"]["over"] if one["label"] == "Load"] == [
+        "electric"
+    ]
+    reasons = [one for one in answer["readiness"]["reasons"] if one["code"] == "over"]
+    assert {one["caution"]["code"] for one in reasons} == {"electric"}
+
+
+def test_two_answers_about_what_hangs_over_people_carry_its_caution(phone_door: Door) -> None:
+    day = a_ready_day()
+    day.act(KEY_GRIP, "rig", "boom", title="Boom", source="key", load_kg="4 kg")
+    day.act(GAFFER, "rig", "boom", alone=True, load_kg="9 kg")
+    [two] = day.ask(phone_door)["sheet"]["two_answers"]
+    assert two["caution"]["code"] == "overhead"
+
+
+def test_what_is_on_the_truck_is_not_proved_flame_retardant_until_someone_says_yes(phone_door: Door) -> None:
+    day = a_ready_day()
+    day.act(KEY_GRIP, "kit", "cloth", title="Cloth")
+    day.act(GAFFER, "kit", "lamp", title="Lamp", type="lamp")
+
+    def told() -> dict[str, tuple[str, Any]]:
+        rows = [row for one in day.ask(phone_door, "truck_list", by="owner")["groups"] for row in one["rows"]]
+        return {row["title"]: (row["flame_retardant"], (row["caution"] or {}).get("code")) for row in rows}
+
+    assert told() == {"Cloth": ("flame-retardant: not known", "flame"), "Lamp": ("", None)}
+    day.act(KEY_GRIP, "kit", "cloth", flame_retardant="no")
+    assert told()["Cloth"] == ("not flame-retardant", "flame")
+    day.act(KEY_GRIP, "kit", "cloth", flame_retardant="yes")
+    assert told()["Cloth"] == ("flame-retardant", None)
+
+
+def test_each_way_out_and_each_solution_that_moves_a_lamp_or_its_sheets_carries_one(phone_door: Door) -> None:
+    """The demonstration day, whose shots are short of light."""
+    day = a_demonstration_day()
     seen = set()
     for shot in SHOTS:
-        for what, caution, is_safe in cautioned(day.ask(phone_door, shot=shot)["sheet"]):
-            assert caution is not None, (shot, what)
-            assert WHO_DECIDES.search(caution["sentence"]), (shot, what)
-            assert is_known or not is_safe, (shot, what)
-            seen.add(caution["code"])
-    assert seen >= {"load", "overhead", "electric", "wind", "batch", "not_cleared", "hot_cable"}
-    assert (
-        "path" if is_known else "wet"
-    ) in seen  # a camera is placed; nobody said that the water is kept away
+        for setting in day.ask(phone_door, shot=shot)["sheet"]["light"]["settings"]:
+            level = setting["level"]
+            for one in day.ask(phone_door, "ways", shot=shot, level=level)["ways"]["ways"]:
+                if one["way"] not in ("open_up", "raise_index", "open_up_and_raise_index"):
+                    assert one["caution"], (shot, one["title"])
+                    seen.add(one["way"])
+            solved = day.ask(phone_door, "solve", shot=shot, level=level, may=["distance", "layers", "stop"])
+            for one in solved["solved"]["solutions"]:
+                moved = [act for act in one["acts"] if act["kind"] == "layer" or "distance_m" in act["set"]]
+                assert bool(one["caution"]) == bool(moved), (shot, one["title"])
+    assert seen >= {"move_in", "drop_layer", "swap_layer", "other_lamp"}
+
+
+@pytest.mark.parametrize(("now", "then"), [("12c", "12b"), ("12e", "12a"), ("13a", "12e")])
+def test_whoever_turns_a_set_around_is_cautioned_by_what_is_moved(
+    now: str, then: str, phone_door: Door
+) -> None:
+    day = a_demonstration_day()
+    found = day.ask(phone_door, "turn_around", shot=now, shot_then=then)["turn_around"]
+    bare = [
+        line["sentence"]
+        for one in found["departments"]
+        for line in one["lines"]
+        if line["act"] in ("move", "add") and line["record"].split("/")[0] in ("level", "rig", "drink", "food", "setup")
+        and not line["caution"]
+    ]  # fmt: skip
+    assert bare == []

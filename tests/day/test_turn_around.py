@@ -142,7 +142,7 @@ def test_glasses_go_back_to_their_line_and_nobody_drinks_before_the_round(phone_
     assert line["caution"]["code"] == "not_cleared"
     day.tick(PROPS_BUYER, "drink", "rum", "round_done")
     found = next(one for one in told(day, phone_door)["departments"] if one["department"] == "props")
-    assert found["lines"][0]["caution"] is None
+    assert found["lines"][0]["caution"]["code"] == "food"
 
 
 def test_marks_are_lifted_and_laid(phone_door: Door) -> None:

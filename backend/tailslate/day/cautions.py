@@ -4,6 +4,8 @@ Knows no shot. C1 a caution is short, names the danger first and never says that
 C2 it defers to local codes and to licensed or competent people. All common practice, no source.
 """
 
+from tailslate.day.keys import kind_of
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from tailslate.day.gathered import Gathered
@@ -103,3 +105,34 @@ def of_circuit(key: str, records: "Gathered") -> "dict[str, str]":
         records: the circuit.
     """
     return caution("electric" if records.text(key, "residual_current_protected") == "yes" else "wet")
+
+
+def of_source(key: str, records: "Gathered") -> "dict[str, str]":
+    """Return the caution of a lamp and of what stands before it: over people unless someone said no, else its heat.
+
+    Args:
+        key: record key of the source.
+        records: the source.
+    """
+    return caution("heat" if records.text(key, "overhead") == "no" else "overhead")
+
+
+def of_record(key: str, records: "Gathered") -> "dict[str, str] | None":
+    """Return the caution of whatever is said about a record, None where nothing of it can hurt.
+
+    Args:
+        key: record key. Of a drink or a food it says nothing: that goes by its allergy round.
+        records: the record, and the lamp that a sheet stands before.
+    """
+    kind = kind_of(key)
+    if kind == "rig":
+        return of_rig(key, records)
+    if kind == "circuit":
+        return of_circuit(key, records)
+    if kind == "dressing":
+        return of_dressing(key, records)
+    if kind == "taping":
+        return caution("hot_cable")
+    if kind == "layer":
+        key = records.target(key, "source")
+    return of_source(key, records) if kind in ("source", "layer") else None

@@ -106,9 +106,9 @@ def _derived(name: str, comes_from: str, when: str, minutes: "tuple[int, int, in
 def _caution(template: "Template", key: str, records: "Gathered") -> "dict[str, str] | None":
     if template.caution:
         return cautions.caution(template.caution)
-    if kind_of(key) == "rig":
-        return cautions.of_rig(key, records)
-    return cautions.of_circuit(key, records) if kind_of(key) == "circuit" else None
+    if kind_of(key) in ("drink", "food"):
+        return rows.of_glass(key, records)
+    return cautions.of_record(key, records)
 
 
 def _comes_from(key: str, shot: Shot) -> str:

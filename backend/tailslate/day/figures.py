@@ -165,12 +165,12 @@ def against(low: float, high: "float | None", limit: "float | None", *, reaches:
     return WITHIN
 
 
-def over(things: "list[dict[str, Any]]") -> "list[dict[str, str]]":
+def over(things: "list[dict[str, Any]]") -> "list[dict[str, Any]]":
     """Return what speaks against a shot among its figures, one sentence each.
 
     Args:
-        things: list of dict, keys record, title, figures.
-    Returns: list of dict, keys record, label, sentence.
+        things: list of dict, keys record, title, figures, caution.
+    Returns: list of dict, keys record, label, sentence, caution (of the figure, else of its thing).
     """
     found = []
     for thing in things:
@@ -178,7 +178,9 @@ def over(things: "list[dict[str, Any]]") -> "list[dict[str, str]]":
             if one["state"] == OVER:
                 said = thing["title"] + ", " + one["label"].lower() + ": " + one["shown"]
                 said += "; " + one["line"] if one["line"] else ""
-                found.append({"record": thing["record"], "label": one["label"], "sentence": said})
+                told = {"record": thing["record"], "label": one["label"], "sentence": said}
+                told["caution"] = one["caution"] or thing["caution"]
+                found.append(told)
     return found
 
 

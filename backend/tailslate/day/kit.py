@@ -42,14 +42,17 @@ def of_shot(shot: str, records: Gathered) -> "list[dict[str, Any]]":
 
 
 def _thing(key: str, records: Gathered) -> "dict[str, Any]":
-    caution = None if records.text(key, "flame_retardant") == "yes" else cautions.caution("flame")
-    is_cloth = records.text(key, "type") == "sheet"
     return {
         "record": key,
         "title": names.name_of(key, records),
         "figures": [needed(key, records)],
-        "caution": caution if is_cloth else None,
+        "caution": None if _is_lamp(key, records) else cautions.of_dressing(key, records),
     }
+
+
+def _is_lamp(key: str, records: Gathered) -> bool:
+    """Tell whether it is a lamp: of all else people ask whether it burns, and what nobody said is no yes."""
+    return records.text(key, "type") == "lamp"
 
 
 def needed(key: str, records: Gathered) -> "Figure":
@@ -189,7 +192,8 @@ def truck_list(records: "Records", *, by: str) -> "list[dict[str, Any]]":
         row["count"] = "not counted" if count is None else str(count)
         row.update({"rating": found.text(key, "rating"), "cost": found.text(key, "cost")})
         known = found.text(key, "flame_retardant")
-        row["flame_retardant"] = FLAME_RETARDANT.get(known, "flame-retardant: not known")
+        unsaid = "" if _is_lamp(key, found) else "flame-retardant: not known"
+        row["flame_retardant"] = FLAME_RETARDANT.get(known, unsaid)
         row.update({"figure": thing["figures"][0], "caution": thing["caution"]})
         name = labels.get(owner, owner) if by == "owner" else place or NO_PLACE
         groups.setdefault(name, []).append(row)

@@ -46,8 +46,7 @@ def move_in(found: Trial, full: "Tried") -> "Way | None":
     title = "Move " + names.name_of(found.key, records) + " in to " + shown.figure(away_m, "m", records.units)
     costs = ["falls off faster behind the face; check the frame's edge at every lens"]
     made_way = way.new("move_in", title, acts, costs)
-    over = records.text(found.source, "overhead")
-    made_way["caution"] = cautions.caution("heat" if over == "no" else "overhead")
+    made_way["caution"] = cautions.of_source(found.source, records)
     if nearest_m is None:
         sentence = "nobody has said how near it may stand"
         made_way["missing"] = [{"record": found.key, "field": "nearest_m", "sentence": sentence}]
@@ -84,7 +83,9 @@ def drop_layer(found: Trial, layer: str) -> "Way | None":
         costs.append(decimal_text(abs(shift["typical"]), 0) + " mired " + word + " without it")
     if not [one for one in keys if one != layer and records.text(one, "type") == "diffusion"]:
         costs.append("hard: what is left is the lamp's own face")
-    return way.new("drop_layer", "Drop " + name, acts, costs)
+    made_way = way.new("drop_layer", "Drop " + name, acts, costs)
+    made_way["caution"] = cautions.of_source(found.source, records)
+    return made_way
 
 
 def swap_layer(found: Trial, layer: str) -> "list[Way]":
@@ -109,8 +110,10 @@ def swap_layer(found: Trial, layer: str) -> "list[Way]":
             continue
         title = names.name_of(kit, records) + " in place of " + names.name_of(layer, records)
         made_way = way.new("swap_layer", title, [_changing(layer, changes, records)], [way.EVERY_SHOT])
-        if records.text(kit, "flame_retardant") != "yes":
-            made_way["caution"] = cautions.caution("flame")
+        proved = records.text(kit, "flame_retardant") == "yes"
+        made_way["caution"] = (
+            cautions.of_source(found.source, records) if proved else cautions.caution("flame")
+        )
         made_way["on_hand"] = _on_hand(kit, records)
         made.append(made_way)
     return made

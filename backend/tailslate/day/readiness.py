@@ -15,7 +15,7 @@ and once it is done, nothing asks again. P1 a missing fact gives unknown, never 
 whatever the state. P3 this file never says that it is safe to roll: it says what is confirmed.
 """
 
-from tailslate.day import gathered, holds, kinds, names, shown, ticks
+from tailslate.day import cautions, gathered, holds, kinds, names, shown, ticks
 from tailslate.day.rows import all_rows, rig_keys, sources
 from tailslate.day.two_answers import NOTES
 
@@ -25,16 +25,19 @@ if TYPE_CHECKING:
 
     from tailslate.day.gathered import Gathered
 
-    Reason = dict[str, str]
+    Reason = dict[str, Any]
 
 READY, NOT_READY, UNKNOWN, DONE = "ready", "not_ready", "unknown", "done"
 WORDS = {READY: "READY", NOT_READY: "NOT READY", UNKNOWN: "UNKNOWN", DONE: "DONE"}
 STILL_FETCHING = "still fetching"
 
 
-def reason(code: str, sentence: str, *, department: str = "", record: str = "", field: str = "") -> "Reason":
-    """Return one reason: keys code, sentence, department, record, field."""
-    return {"code": code, "sentence": sentence, "department": department, "record": record, "field": field}
+def reason(code: str, sentence: str, **more: "Any") -> "Reason":
+    """Return one reason: keys code, sentence, department, record, field (each "" for none), caution (or None)."""
+    made: Reason = {"code": code, "sentence": sentence, "department": "", "record": "", "field": ""}
+    made["caution"] = None
+    made.update(more)
+    return made
 
 
 def of_shot(sheet: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
@@ -85,14 +88,15 @@ def _two_answers(sheet: "dict[str, Any]") -> "list[Reason]":
         if one["field"] not in NOTES:
             said = " or ".join([answer["shown"] for answer in one["answers"]])
             sentence = one["label"] + " has two answers: " + said
-            found.append(reason("two_answers", sentence, record=one["record"], field=one["field"]))
+            where = {"record": one["record"], "field": one["field"], "caution": one["caution"]}
+            found.append(reason("two_answers", sentence, **where))
     return found
 
 
 def _rows(rows: "list[dict[str, Any]]") -> "list[Reason]":
     again, left = [], []
     for one in rows:
-        where = {"department": one["department"], "record": one["record"], "field": one["field"]}
+        where = {name: one[name] for name in ("department", "record", "field", "caution")}
         if one["must"] and one["state"] == ticks.AGAIN:
             again.append(reason("again", one["title"] + ": tick again. " + one["changes"][0], **where))
         elif one["must"] and one["state"] == ticks.OPEN:
@@ -106,7 +110,8 @@ def _over(sheet: "dict[str, Any]") -> "list[Reason]":
     for one in sheet["over"]:
         known = kinds.KINDS.get(one["record"].split("/")[0])
         department = known.departments[0] if known and known.departments else ""
-        found.append(reason("over", one["sentence"], department=department, record=one["record"]))
+        where = {"department": department, "record": one["record"], "caution": one["caution"]}
+        found.append(reason("over", one["sentence"], **where))
     return found
 
 
@@ -136,7 +141,8 @@ def _missing(sheet: "dict[str, Any]", rows: "list[dict[str, Any]]", records: "Ga
     covered = [records.target(key, "source") for key in rig_keys(shot, records)]
     for source in sources(shot, records):
         overhead, name = records.text(source, "overhead"), names.name_of(source, records)
-        where = {"department": "grip", "record": source, "field": "overhead"}
+        where: dict[str, Any] = {"department": "grip", "record": source, "field": "overhead"}
+        where["caution"] = cautions.caution("overhead")
         if overhead == "yes" and source not in covered:
             found.append(reason("no_rig", name + " is over people and no rig is listed for it", **where))
         elif overhead not in ("yes", "no"):

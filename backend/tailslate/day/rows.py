@@ -171,11 +171,22 @@ def glasses(shot: str, records: "Gathered") -> "list[Thing]":
     for kind in ("drink", "food"):
         for key in records.pointing(kind, "scene", scene) if scene else ():
             made = _thing(key, ("round_done", "mixed") if kind == "drink" else ("round_done",), records)
-            cleared = made["rows"][0]["state"] == ticks.DONE
-            made["caution"] = cautions.caution("food" if cleared else "not_cleared")
-            made["rows"][0]["caution"] = made["caution"]
+            made["caution"] = of_glass(key, records)
+            for one in made["rows"]:
+                one["caution"] = made["caution"]
             things.append(made)
     return in_order(things)
+
+
+def of_glass(key: str, records: "Gathered") -> "dict[str, str]":
+    """Return the caution of a drink or a food: not cleared without an allergy round that is done and fresh.
+
+    Args:
+        key: record key of the drink or the food.
+        records: the record with its ingredients.
+    """
+    cleared = ticks.state(key, "round_done", records)["state"] == ticks.DONE
+    return cautions.caution("food" if cleared else "not_cleared")
 
 
 def dressing(shot: str, records: "Gathered") -> "list[Thing]":

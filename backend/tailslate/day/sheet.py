@@ -120,7 +120,7 @@ def of_shot(
     }
 
 
-def _over(things: "dict[str, Any]") -> "list[dict[str, str]]":
+def _over(things: "dict[str, Any]") -> "list[dict[str, Any]]":
     """Return what speaks against the shot among the figures of its things."""
     power_of = things["power"]["circuits"] + things["power"]["batteries"]
     return figures.over(

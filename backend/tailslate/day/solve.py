@@ -6,7 +6,19 @@ it holds. SV3 the least change first; what holds nothing more than the others is
 
 from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import decimal_text, plain_text, round_down, round_half_up
-from tailslate.day import camera_ways, chain, contrast, light_ways, names, setting, shown, trial, way, what_if
+from tailslate.day import (
+    camera_ways,
+    cautions,
+    chain,
+    contrast,
+    light_ways,
+    names,
+    setting,
+    shown,
+    trial,
+    way,
+    what_if,
+)
 from tailslate.day.trial import Trial
 
 TYPE_CHECKING = False
@@ -188,9 +200,12 @@ def _solution(found: Trial, acts: "list[Act]", may: "list[str]", hold: "Hold") -
     made["softness"] = seen["line"] if seen else ""
     made["is_solved"] = not [one for one in held if not one["is_held"]]
     moved = [one for one in acts if "distance_m" in one["set"]]
+    handled = [one for one in acts if one["kind"] == "layer"]
+    if moved or handled:
+        made["caution"] = cautions.of_source(found.source, found.now.records)
     if moved:
         made["costs"].append("check the frame's edge at every lens, and what stands beside it")
-    if [one for one in acts if one["kind"] == "layer"]:
+    if handled:
         made["costs"].append(way.EVERY_SHOT)
     if [one for one in acts if one["kind"] == "shot"]:
         made["costs"].append("everything else in the picture rises or falls with it")

@@ -299,6 +299,7 @@ TEMPLATES = (
         "shot",
         (("shot >scene <drink.scene", "glass fill_l line_height_m glasses spares"),),
         minutes=(3, 5, 10),
+        caution="food",
     ),
     Template(
         "label_drink",

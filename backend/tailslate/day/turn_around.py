@@ -227,10 +227,12 @@ def _source(source: str, made: _List) -> None:
     if burns[0] and burns[1]:
         _relit((levels[0], levels[1]), source, name, made)
     elif burns[0]:
-        made.put("electric", ADD, levels[0], name + _setting(levels[0], made))
+        caution = cautions.of_source(source, made.records)
+        made.put("electric", ADD, levels[0], name + _setting(levels[0], made), caution=caution)
         _stands(source, ADD, "holds " + name, made)
     else:
-        made.put("electric", DROP, levels[1], name, second="off, or out")
+        caution = cautions.of_source(source, made.records)
+        made.put("electric", DROP, levels[1], name, second="off, or out", caution=caution)
         _stands(source, DROP, "held " + name + ": out, or left clear of the frame", made)
 
 
@@ -263,7 +265,6 @@ def _relit(levels: "tuple[str, str]", source: str, name: str, made: _List) -> No
     """Put what changes of a source that burns in both shots."""
     is_carried = made.records.pointing("rig", "source", source) or chain.layers_of(source, made.records)
     mover = "grip" if is_carried else "electric"
-    overhead = made.records.text(source, "overhead") != "no"
     before = made.size()
     for act, department, fields in (
         (MOVE, mover, ("distance_m", "point", "off_axis_deg", "role")),
@@ -272,7 +273,7 @@ def _relit(levels: "tuple[str, str]", source: str, name: str, made: _List) -> No
         found = [_compared(levels, field, made) for field in fields]
         words = [said for state, said in found if state == "differs"]
         if words:
-            caution = cautions.caution("overhead") if overhead and act != DIM else None
+            caution = cautions.of_source(source, made.records) if act == MOVE else None
             made.put(department, act, levels[0], name + ", " + "; ".join(words), caution=caution)
         asks = [said for state, said in found if state in ("unknown", "split")]
         needed = found if act == DIM else found[:1]
@@ -301,7 +302,8 @@ def _camera(made: _List) -> None:
         came = " from " + names.name_of(setups[1], records) if setups[1] else ""
         placed, asks = _fields(setups, PLACED, made)
         what = "camera" + came + " to " + names.name_of(setups[0], records)
-        made.put("camera", MOVE, setups[0], what, second="; ".join(placed))
+        caution = cautions.caution("path")
+        made.put("camera", MOVE, setups[0], what, second="; ".join(placed), caution=caution)
         if asks:
             made.put("camera", ASK, setups[0], "; ".join(asks))
     _settings(setups, made)
@@ -370,7 +372,8 @@ def _dressing(made: _List) -> None:
             made.put("art", DROP, piece, name + ", was " + _use(then, made), second=second, ticked=then)
         elif _use(now, made) != _use(then, made):
             what = name + ", " + _use(now, made) + ", was " + _use(then, made)
-            made.put("art", DRESS, piece, what, ticked=now)
+            caution = cautions.of_dressing(piece, records)
+            made.put("art", DRESS, piece, what, ticked=now, caution=caution)
         else:
             made.same += 1
 
@@ -389,10 +392,8 @@ def _glasses(scenes: "list[str]", made: _List) -> None:
     for kind in ("drink", "food"):
         found = records.pointing(kind, "scene", scenes[0]) if scenes[0] else []
         for _place, key in sorted([(records.whole(one, "order") or 0, one) for one in found]):
-            cleared = ticks.state(key, "round_done", records)["state"] == ticks.DONE
-            caution = None if cleared else cautions.caution("not_cleared")
             act = RESET if scenes[0] == scenes[1] else ADD
-            made.put("props", act, key, _fill(key, made), caution=caution)
+            made.put("props", act, key, _fill(key, made), caution=rows.of_glass(key, records))
         if scenes[1] and scenes[1] != scenes[0]:
             for key in records.pointing(kind, "scene", scenes[1]):
                 made.put("props", DROP, key, names.name_of(key, records))

@@ -3,7 +3,7 @@
 Knows no readiness. A1 notes may differ without anyone waiting; a number or a tick may not.
 """
 
-from tailslate.day import gathered, kinds, merge, names, shown
+from tailslate.day import cautions, gathered, kinds, merge, names, shown
 from tailslate.day.gathered import kind_of
 
 TYPE_CHECKING = False
@@ -51,8 +51,10 @@ def _two(key: str, field: str, rows: "list[dict[str, Any]]", records: "Gathered"
         )
     rule = kinds.rule_of(kind_of(key), field)
     name = key + "/" + field
-    waiting = []
+    waiting, caution = [], cautions.of_record(key, records)
     for row in rows:
+        if row["record"] == key and row["field"] == field:
+            caution = row["caution"]
         relied = [pair[0] for pair in row["value_if_ticked"][1]]
         if name in relied or (row["record"] == key and row["field"] == field):
             waiting.append(row["title"])
@@ -64,6 +66,7 @@ def _two(key: str, field: str, rows: "list[dict[str, Any]]", records: "Gathered"
         "answers": answers,
         "sentence": _sentence(kind_of(key), field, rule, answers, records),
         "waiting": waiting,
+        "caution": caution,
     }
 
 

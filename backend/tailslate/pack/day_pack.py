@@ -153,11 +153,20 @@ def _sheet(one: ShotSheet, day: WholeDay, before: dict[str, str]) -> Iterator[Bl
     yield blocks.strip(found["number"], found["title"], word_on_paper(one, day))
     for held in made["holds"]:
         yield _hold(held)
-    reasons = [each["sentence"] for each in one.readiness["reasons"] if each["code"] != "hold"]
-    for sentence in reasons[:REASONS]:
-        yield blocks.against(sentence)
+    reasons = [each for each in one.readiness["reasons"] if each["code"] != "hold"]
+    for each in reasons[:REASONS]:
+        yield blocks.against(each["sentence"])
     if len(reasons) > REASONS:
         yield blocks.line(f"and {len(reasons) - REASONS} more: see the checklists")
+    against = [*made["over"], *made["two_answers"]]
+    yield from told.cautions(against)
+    in_full = [each["caution"] for each in against]
+    called = [
+        each["caution"]["code"] for each in reasons[:REASONS] if each["caution"] not in [None, *in_full]
+    ]
+    if called:
+        names = ", ".join(dict.fromkeys(code.replace("_", " ") for code in called))
+        yield blocks.caution(f"{names}: in full in the checklists. They say who decides.")
     yield from told.titled("Speaks against it", (blocks.against(each["sentence"]) for each in made["over"]))
     yield from told.titled(
         "Two answers",

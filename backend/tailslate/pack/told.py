@@ -74,7 +74,9 @@ def titled(title: str, body: Iterable[Block]) -> list[Block]:
 def cautions(things: Iterable[Thing]) -> Iterator[Block]:
     """Give the cautions of things and of their figures, each once."""
     told = [
-        one for thing in things for one in [thing["caution"], *(each["caution"] for each in thing["figures"])]
+        one
+        for thing in things
+        for one in [thing["caution"], *(each["caution"] for each in thing.get("figures", []))]
     ]
     for sentence in dict.fromkeys(one["sentence"] for one in told if one):
         yield blocks.caution(sentence)

@@ -9,7 +9,7 @@ import { facts, recordsOf } from "../../day_signals";
 import { newId } from "../../engine/client";
 import type { RecordKey } from "../../engine/contract";
 import { useInView } from "../../in_view";
-import { Caution, Empty, Fold, Head, NotSaved, Progress } from "../../parts/blocks";
+import { Caution, Empty, Fold, Head, NotSaved, Progress, saidOnce } from "../../parts/blocks";
 import { Figure as Amount } from "../../parts/figures";
 import { Mark } from "../../parts/mark";
 import { Said, unbroken } from "../../parts/said";
@@ -20,6 +20,7 @@ import type { Caution as CautionWords } from "../../sheet_types";
 import type { Figure } from "../../sheet_types_of_things";
 import { words } from "../../words";
 import { actsBack } from "../bring/bring";
+import { cautionsOf } from "../shot/figure_rows";
 
 const w = words.bring.kit;
 
@@ -130,6 +131,11 @@ const Paper = ({ groups }: { groups: Group[] }) => (
         </tbody>
       </table>
     ))}
+    {cautionsOf(groups.flatMap(({ rows }) => rows)).map((sentence) => (
+      <p key={sentence} class="warn">
+        <b>CAUTION</b> {sentence}
+      </p>
+    ))}
     <p class="printed">{w.printed(timeOfDay(now.value))}</p>
   </div>
 );
@@ -165,7 +171,7 @@ export function KitScreen({ parts }: { parts: string[] }) {
       {groups.map(({ title, rows }) => (
         <section key={title}>
           <h2>{title}</h2>
-          {rows.map((row) => (
+          {saidOnce(rows).map((row) => (
             <Row key={row.record} row={row} by={by} />
           ))}
         </section>

@@ -6,7 +6,7 @@ import { is_rolling, my_departments, type ShotNow, shots_in_order, shots_waiting
 import { facts } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
-import { Empty, Fold, Head, Progress } from "../../parts/blocks";
+import { Empty, Fold, Head, Progress, saidOnce } from "../../parts/blocks";
 import { Strip } from "../../parts/said";
 import { Tabs } from "../../parts/tabs";
 import { link } from "../../routing";
@@ -23,7 +23,7 @@ const forList = ({ shot, sheet }: ShotNow) => ({ shot, sheet: { shot: sheet.shot
 
 const Rows = ({ rows }: { rows: Row[] }) => (
   <>
-    {rows.map((row) => (
+    {saidOnce(rows).map((row) => (
       <div key={rowKey(row)} data-row={row.record}>
         <Ticking row={row} />
       </div>

@@ -13,6 +13,7 @@ import type { Drink, Figure, FiguresOf, FrameOfShot } from "../../sheet_types_of
 import { words } from "../../words";
 import { cardRows, dayKey } from "../emergency/emergency";
 import { usePaperList } from "../paper/paper";
+import { cautionsOf } from "../shot/figure_rows";
 
 const w = words.record_of_day;
 
@@ -143,9 +144,9 @@ export function PaperSheet({ found }: { found: ShotNow }) {
   const { sheet, readiness } = found;
   const { light, drinks = [] } = sheet;
   const things = thingsOf(sheet);
-  const cautions = [...things, ...drinks].flatMap(({ caution, figures }) =>
-    [caution, ...figures.map((one) => one.caution)].flatMap((one) => one?.sentence ?? []),
-  );
+  const reasons = readiness.reasons.filter(({ code }) => code !== "hold").slice(0, 6);
+  const of_figures = [...things, ...drinks].flatMap(({ caution, figures }) => [{ caution }, ...figures]);
+  const cautioned = [...reasons, ...of_figures, ...light.levels];
   const state = readiness.state === "ready" ? stateOf(found) : readiness.word;
   const scene = shown(record(sheet.shot.record).value?.scene);
   return (
@@ -167,12 +168,9 @@ export function PaperSheet({ found }: { found: ShotNow }) {
             <b>{words.sheet.glasses.not_cleared}</b> {title}. {words.shot.round_not_done_more}
           </p>
         ))}
-      {readiness.reasons
-        .filter(({ code }) => code !== "hold")
-        .slice(0, 6)
-        .map((reason) => (
-          <p key={`${reason.code} ${reason.record} ${reason.field}`}>! {reason.sentence}</p>
-        ))}
+      {reasons.map((reason) => (
+        <p key={`${reason.code} ${reason.record} ${reason.field}`}>! {reason.sentence}</p>
+      ))}
       <table>
         <tbody>
           {sheet.shot.target && <Fact label={words.shot.target} shown={sheet.shot.target.sentence} />}
@@ -198,7 +196,7 @@ export function PaperSheet({ found }: { found: ShotNow }) {
         </tbody>
       </table>
       {sheet.frame && <AgainstTheFrame frame={sheet.frame} />}
-      {[...new Set(cautions)].map((sentence) => (
+      {cautionsOf(cautioned).map((sentence) => (
         <p key={sentence} class="warn">
           <b>CAUTION</b> {sentence}
         </p>

@@ -48,7 +48,13 @@ export function MissingRows({ missing, shot }: { missing: Missing[]; shot: strin
 }
 
 /** A figure with its label: at the right end where it is one figure, under its label where it is more. */
-export function ValueRow({ label, more, shown }: { label: string; more?: string; shown: string }) {
+export function ValueRow(props: {
+  label: string;
+  more?: string;
+  shown: string;
+  caution?: CautionWords | null | undefined;
+}) {
+  const { label, more, shown, caution = null } = props;
   const [amount, unit] = figureAndUnit(shown);
   return (
     <div class="row plain">
@@ -66,6 +72,7 @@ export function ValueRow({ label, more, shown }: { label: string; more?: string;
         </span>
       </span>
       <Amount amount={amount} unit={unit} />
+      <Caution caution={caution} />
     </div>
   );
 }
@@ -136,8 +143,10 @@ export function FigureRows(props: { figures: Figure[]; shot: string; said?: stri
   });
 }
 
-export const cautionsOf = (rows: { caution: CautionWords | null }[]): string[] =>
-  rows.flatMap(({ caution }) => caution?.sentence ?? []);
+/** The cautions of rows, each once. */
+export const cautionsOf = (rows: { caution?: CautionWords | null }[]): string[] => [
+  ...new Set(rows.flatMap(({ caution }) => caution?.sentence ?? [])),
+];
 
 /** A caution of a whole thing, unless one of its figures says it already. */
 export const CautionOf = (props: {

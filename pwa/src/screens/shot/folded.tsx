@@ -1,6 +1,6 @@
 // Rows of a shot with what the rules fold kept under its stand, glass or circuit. What is folded stays so while the screen is open.
 import { useRef } from "preact/hooks";
-import { Fold } from "../../parts/blocks";
+import { Fold, saidOnce } from "../../parts/blocks";
 import type { Row } from "../../sheet_types";
 import { words } from "../../words";
 import { Ticking } from "./ticking";
@@ -8,7 +8,7 @@ import { Ticking } from "./ticking";
 const rowKey = (row: Row): string => `${row.record}/${row.field}`;
 
 export const RowsOf = ({ rows }: { rows: Row[] }) =>
-  rows.map((row) => <Ticking key={rowKey(row)} row={row} />);
+  saidOnce(rows).map((row) => <Ticking key={rowKey(row)} row={row} />);
 
 export function FoldedRows({ rows }: { rows: Row[] }) {
   const first = useRef<Map<string, string> | null>(null);

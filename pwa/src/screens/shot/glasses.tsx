@@ -7,9 +7,9 @@ import type { Sheet, Thing } from "../../sheet_types";
 import type { Drink } from "../../sheet_types_of_things";
 import { words } from "../../words";
 import { CautionOf, cautionsOf, FigureRows } from "./figure_rows";
+import { RowsOf } from "./folded";
 import { ThingHead } from "./rig";
 import { FactRow } from "./things";
-import { Ticking } from "./ticking";
 
 const w = words.sheet.glasses;
 
@@ -64,9 +64,7 @@ function OneDrink({
           </HoldBlock>
         </div>
       )}
-      {rows.map((row) => (
-        <Ticking key={`${row.record}/${row.field}`} row={row} />
-      ))}
+      <RowsOf rows={rows} />
       <Allergens drink={drink} shot={shot} />
       <Mix drink={drink} shot={shot} />
       <FigureRows figures={drink.figures} shot={shot} said={cautionsOf(rows)} />

@@ -4,7 +4,7 @@ import { board } from "../../day_sheet";
 import { record } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
-import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
+import { Caution, Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said, Strip, stopped } from "../../parts/said";
 import { Tabs, useSwipe } from "../../parts/tabs";
@@ -57,6 +57,7 @@ export const Twos = ({ sheet }: { sheet: Sheet }) =>
           <b class="act">{words.two.title}</b> <Said>{two.sentence}</Said>
         </span>
       </span>
+      <Caution caution={two.caution ?? null} />
     </a>
   ));
 
@@ -70,16 +71,20 @@ const reasonLink = (reason: Reason, shot: string, sheet: Sheet): string | undefi
 
 export function Why({ reasons, shot, sheet }: { reasons: Reason[]; shot: string; sheet: Sheet }) {
   if (!reasons.length) return null;
+  const told = reasons.map(({ caution }) => caution?.sentence);
   return (
     <Fold title={words.shot.why} count={reasons.length}>
-      {reasons.map((reason) => {
+      {reasons.map((reason, place) => {
         const inside = (
-          <span>
-            <span class="t">
-              <Said>{reason.sentence}</Said>
+          <>
+            <span>
+              <span class="t">
+                <Said>{reason.sentence}</Said>
+              </span>
+              {reason.department && <span class="n">{departmentLabel(reason.department)}</span>}
             </span>
-            {reason.department && <span class="n">{departmentLabel(reason.department)}</span>}
-          </span>
+            {told.indexOf(told[place]) === place && <Caution caution={reason.caution ?? null} />}
+          </>
         );
         const href = reasonLink(reason, shot, sheet);
         const key = `${reason.code} ${reason.record} ${reason.field} ${reason.department}`;

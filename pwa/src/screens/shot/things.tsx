@@ -5,7 +5,7 @@ import { Strip } from "../../parts/said";
 import { link, recordLink } from "../../routing";
 import type { Fact, Row, Thing } from "../../sheet_types";
 import { words } from "../../words";
-import { Ticking } from "./ticking";
+import { RowsOf } from "./folded";
 
 const SHOWN_FACTS = 3;
 
@@ -32,9 +32,7 @@ function OneThing({ thing, shot, cut }: { thing: Thing; shot: string; cut: numbe
         </h2>
         <span class="go-on">{words.record.edit}</span>
       </a>
-      {thing.rows.map((row) => (
-        <Ticking key={`${row.record}/${row.field}`} row={row} />
-      ))}
+      <RowsOf rows={thing.rows} />
       {facts.slice(0, SHOWN_FACTS)}
       {facts.length > SHOWN_FACTS && (
         <Fold title={words.shot.more_facts} count={facts.length - SHOWN_FACTS}>
@@ -55,9 +53,7 @@ type ThingsProps = { things: Thing[]; rows?: Row[]; shot: string; empty: string;
 export function Things({ things, rows = [], shot, empty, add }: ThingsProps) {
   return (
     <>
-      {rows.map((row) => (
-        <Ticking key={`${row.record}/${row.field}`} row={row} />
-      ))}
+      <RowsOf rows={rows} />
       {things.map((thing, index) => (
         <OneThing key={thing.record} thing={thing} shot={shot} cut={index} />
       ))}

@@ -4,11 +4,11 @@ import { useSlow } from "../../asked";
 import { idOf, kindOf, type ShotNow, titleOf } from "../../day_reads";
 import { record as recordSignal } from "../../day_signals";
 import { fieldNamed } from "../../kinds_table";
-import { Empty, Fold, Head, NotSaved, Progress } from "../../parts/blocks";
+import { Empty, Fold, Head, NotSaved, Progress, saidOnce } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
 import { link, onward } from "../../routing";
-import type { Readiness, Sheet } from "../../sheet_types";
+import type { Caution as CautionWords, Readiness, Sheet } from "../../sheet_types";
 import { words } from "../../words";
 import { Chooser } from "../record/chosen_entry";
 import { useShown } from "../record/shown_value";
@@ -120,14 +120,15 @@ function TryOne({ found }: { found: ShotNow }) {
   );
 }
 
-type Compared = { key: string; label: string; now: string; would: string };
+type Told = { label: string; shown: string; caution: CautionWords | null };
+type Compared = { key: string; label: string; now: string; would: string; caution: CautionWords | null };
 
 /** What a sheet says, as one figure a line: levels, contrast, spread, softness, lens, rigs. */
-function figuresOf(sheet: Sheet): Map<string, { label: string; shown: string }> {
+function figuresOf(sheet: Sheet): Map<string, Told> {
   const { light } = sheet;
-  const found = new Map<string, { label: string; shown: string }>();
-  const put = (key: string, label: string, shown: string | undefined) =>
-    found.set(key, { label, shown: shown ?? words.shot.unknown });
+  const found = new Map<string, Told>();
+  const put = (key: string, label: string, shown: string | undefined, caution: CautionWords | null = null) =>
+    found.set(key, { label, shown: shown ?? words.shot.unknown, caution });
   put("target", words.shot.target, sheet.shot.target?.sentence);
   for (const level of light.levels)
     put(`${level.point} ${level.role}`, level.title, level.stops?.shown ?? level.lux?.shown);
@@ -138,18 +139,22 @@ function figuresOf(sheet: Sheet): Map<string, { label: string; shown: string }> 
   for (const one of sheet.frame?.figures ?? []) put(`frame ${one.label} ${one.line}`, one.label, one.shown);
   for (const one of sheet.frame?.things ?? []) put(`thing ${one.record}`, one.title, one.word);
   for (const rig of sheet.rigging ?? []) {
-    for (const one of rig.figures) put(`${rig.record} ${one.label}`, `${rig.title}, ${one.label}`, one.shown);
+    for (const { label, shown, word, caution } of rig.figures) {
+      const said = word === shown ? word : words.join_words([word, shown]);
+      put(`${rig.record} ${label}`, `${rig.title}, ${label}`, said, caution ?? rig.caution);
+    }
   }
   return found;
 }
 
 function compare(now: Sheet, would: Sheet): Compared[] {
   const before = figuresOf(now);
-  return [...figuresOf(would)].map(([key, { label, shown }]) => ({
+  return [...figuresOf(would)].map(([key, { label, shown, caution }]) => ({
     key,
     label,
     now: before.get(key)?.shown ?? words.shot.unknown,
     would: shown,
+    caution,
   }));
 }
 
@@ -190,16 +195,20 @@ function WouldBe({ found }: { found: ShotNow }) {
       <h2>{w.would}</h2>
       <Progress sentence={words.wait.working} is_slow={is_slow} />
       {refusal && <p class="para">{refusal}</p>}
-      {moved.map((one) => (
-        <ValueRow key={one.key} label={one.label} more={w.now(one.now)} shown={one.would} />
+      {saidOnce(moved).map((one) => (
+        <ValueRow
+          key={one.key}
+          label={one.label}
+          more={w.now(one.now)}
+          shown={one.would}
+          caution={one.caution}
+        />
       ))}
       {all.length > moved.length && (
         <Fold title={w.same} count={all.length - moved.length}>
-          {all
-            .filter(({ now, would }) => now === would)
-            .map((one) => (
-              <ValueRow key={one.key} label={one.label} shown={one.would} />
-            ))}
+          {saidOnce(all.filter(({ now, would }) => now === would)).map((one) => (
+            <ValueRow key={one.key} label={one.label} shown={one.would} caution={one.caution} />
+          ))}
         </Fold>
       )}
       <div class="actions">

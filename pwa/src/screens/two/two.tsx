@@ -7,7 +7,7 @@ import { cellMark, paintedIds, record as recordSignal } from "../../day_signals"
 import type { LiveEdit, Value } from "../../engine/contract";
 import { useInView } from "../../in_view";
 import { departmentLabel, fieldNamed } from "../../kinds_table";
-import { Empty, Head, NotSaved } from "../../parts/blocks";
+import { Caution, Empty, Head, NotSaved } from "../../parts/blocks";
 import { Said, Strip } from "../../parts/said";
 import { Waiting } from "../../parts/slow";
 import { link } from "../../routing";
@@ -147,6 +147,7 @@ export function TwoScreen({ parts }: { parts: string[] }) {
           </div>
           <p class="pad sub">
             <Said>{found?.two.sentence ?? ""}</Said> {is_careful && !found && words.two.not_done_counts}
+            <Caution caution={found?.two.caution ?? null} />
           </p>
           {typable && <Third kind={kind} field={field} onPick={pick} />}
         </>
