@@ -23,7 +23,12 @@ SHOWN = [
     ("shot", "shutter_angle_deg", ["172.8", "172.8"], "172.8\u00b0", "172.8\u00b0"),
     ("shot", "frame_rate_per_s", ["23.976", "23.976"], "23.976 fps", "23.976 fps"),
     ("source", "intensity_cd", ["20000", "20000 cd"], "20 000 cd", "20 000 cd"),
-    ("layer", "transmittance_ratio", ["0.5", "0.5"], "0.5", "0.5"),
+    ("layer", "transmittance_ratio", ["0.5", "0.5"], "1.0 stop down (50 %)", "1.0 stop down (50 %)"),
+    ("level", "output_ratio", ["0.413", "0.413"], "1.3 stops down (41.3 %)", "1.3 stops down (41.3 %)"),
+    ("level", "output_ratio", ["1", "100 %"], "100 %", "100 %"),
+    ("dressing", "reflectance_ratio", ["0.68", "0.68"], "68 %", "68 %"),
+    ("source", "power_factor_ratio", ["0.95", "0.95"], "0.95", "0.95"),
+    ("layer", "depth_to_width_ratio", ["2", "2"], "2", "2"),
     ("level", "dimmer_percent", ["60", "60 %"], "60 %", "60 %"),
     ("shot", "phase", "last_looks", "last looks", "last looks"),
     (

@@ -50,13 +50,14 @@ def of_shot(sheet: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
         dict, keys state, count, word), as_of_ms (time of the newest edit read).
     """
     rows = all_rows(sheet["rows"])
-    against = _holds(sheet) + _two_answers(sheet) + _rows(rows) + _over(sheet) + _requests(sheet)
+    held = _holds(sheet, records)
+    against = held + _two_answers(sheet) + _rows(rows) + _over(sheet) + _requests(sheet)
     missing = _missing(sheet, rows, records)
     if sheet["shot"]["phase"] == "done":
-        state, reasons = DONE, _holds(sheet)
+        state, reasons = DONE, held
     elif sheet["incomplete"]:
         fetching = [reason("incomplete", sentence) for sentence in sheet["incomplete"]]
-        state, reasons = UNKNOWN, _holds(sheet) + fetching + against[len(_holds(sheet)) :] + missing
+        state, reasons = UNKNOWN, held + fetching + against[len(held) :] + missing
     elif against:
         state, reasons = NOT_READY, against + missing
     else:
@@ -71,14 +72,13 @@ def of_shot(sheet: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
     }
 
 
-def _holds(sheet: "dict[str, Any]") -> "list[Reason]":
+def _holds(sheet: "dict[str, Any]", records: "Gathered") -> "list[Reason]":
     found = []
     for one in sheet["holds"]:
         if holds.does_hold(one):
             sentence = "HOLD " + one["line"]
-            found.append(
-                reason("hold", sentence, department=one["department"], record=one["record"], field="cleared")
-            )
+            where = {"department": one["department"], "record": one["record"], "field": "cleared"}
+            found.append(reason("hold", sentence, caution=cautions.of_record(one["on"], records), **where))
     return found
 
 

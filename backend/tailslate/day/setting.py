@@ -200,7 +200,7 @@ def _put_setting(
     if output is not None:
         ends = {end: min(1.0, output * change[end]) for end in ("low", "typical", "high")}
         made["output"] = {
-            "shown": _share(ends["low"], ends["high"]) + " of its light",
+            "shown": _percent(ends["low"], ends["high"]) + " of its light",
             "low": ends["low"],
             "high": ends["high"],
         }
@@ -265,11 +265,6 @@ def dimmed(factor: float, power: "float | None") -> float:
         power: as dimmer.setting takes it.
     """
     return dimmer.setting(factor, power)["typical"]
-
-
-def _share(low: float, high: float) -> str:
-    first, last = decimal_text(low, 2), decimal_text(high, 2)
-    return first if first == last else first + " to " + last
 
 
 def _percent(low: float, high: float) -> str:

@@ -4,7 +4,7 @@ Knows no screen. V1 a figure is rounded once, here, through `rounding`. V2 a fig
 joined by a hard space, so that they never part. V3 a range is written "a to b".
 """
 
-from tailslate.craft import quantity, units
+from tailslate.craft import exposure, quantity, units
 from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import compare, decimal_text, round_half_up, trimmed_text
 from tailslate.day import kinds, place_clock
@@ -39,6 +39,8 @@ TYPED_UNITS = {"m": "m", "kg": "kg", "l": "l", "lx": "lx", "cd": "cd", "K": "k",
                "V": "v", "deg": "deg", "ratio": "ratio", "m/s": "m/s", "degC": "degc",
                "mired": "mired", "stop": "stop"}  # fmt: skip
 IMPERIAL = kinds.IMPERIAL
+# Shares are told in percent; these are no shares of anything.
+PLAIN_RATIOS = ("aspect_ratio", "squeeze_ratio", "power_factor_ratio", "depth_to_width_ratio")
 PLAIN_UNITS = {
     "T": ("t/", "t"),
     "fps": ("fps", "1/s"),
@@ -74,12 +76,16 @@ def value(kind: str, field: str, held: "Any", system: str = "metric") -> str:
 
     >>> value("setup", "lens_mm", ["35", "35 mm"]).replace(HARD_SPACE, " ")
     '35 mm'
+    >>> value("level", "output_ratio", ["0.413", "0.413"]).replace(HARD_SPACE, " ")
+    '1.3 stops down (41.3 %)'
     """
     known = kinds.field_of(kind, field)
     if held is None or held == "":
         return NOT_KNOWN
     if known and known.type == "quantity":
         number = number_of(held)
+        if number is not None and known.unit == "ratio" and field not in PLAIN_RATIOS:
+            return _share(number, field.startswith(("output", "transmittance")))
         return NOT_KNOWN if number is None else figure(number, known.unit, system)
     if known and known.type in ("tick", "presence"):
         if known.type == "presence":
@@ -90,6 +96,15 @@ def value(kind: str, field: str, held: "Any", system: str = "metric") -> str:
     if known and known.type in ("choice", "department"):
         return _word(held)
     return str(held)
+
+
+def _share(ratio: float, is_of_light: bool) -> str:
+    """Return a share in percent; of light that gets through in stops first."""
+    percent = _joined(ratio * 100.0, 1, "%")
+    if not is_of_light or compare(ratio, 0.0) <= 0 or compare(ratio, 1.0) >= 0:
+        return percent
+    stops_down = decimal_text(exposure.loss_stops(ratio), 1)
+    return stops_down + (" stop" if stops_down == "1.0" else " stops") + " down (" + percent + ")"
 
 
 def _word(part: "Any") -> str:

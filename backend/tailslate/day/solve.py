@@ -286,7 +286,7 @@ def _said(key: str, field: str, value: "Any", records: "Gathered") -> str:
         return words
     if field == "exposure_index":
         return "EI " + words
-    return name + " at " + words + (" of its light" if field == "output_ratio" else "")
+    return name + " at " + words
 
 
 def _rank(one: "Solution") -> "tuple[int, int, str]":

@@ -200,7 +200,7 @@ def _dimmer(level: str, records: Gathered) -> str:
     if records.entry(level, "dimmer_percent"):
         said.append(value(level, "dimmer_percent", records))
     if records.entry(level, "output_ratio"):
-        said.append("lets through " + value(level, "output_ratio", records))
+        said.append(value(level, "output_ratio", records))
     return ", ".join(said) or shown.NOT_KNOWN
 
 

@@ -41,7 +41,7 @@ export const Caution = ({ caution, id }: { caution: CautionWords | null; id?: st
   ) : null;
 
 /** Where the same caution stands beside several in a row it is said once, at the first. */
-export const saidOnce = <T extends { caution: CautionWords | null }>(all: T[]): T[] =>
+export const saidOnce = <T extends { caution?: CautionWords | null }>(all: T[]): T[] =>
   all.map((one, place) =>
     one.caution && one.caution.sentence === all[place - 1]?.caution?.sentence
       ? { ...one, caution: null }

@@ -2,11 +2,13 @@
 // bar; the fan between shows doubt growing; a reading is a solid pointer on a thick bar. The same figures stand in rows below.
 import type { Ladder as LadderOf } from "../sheet_types";
 import { words } from "../words";
+import { layLabels } from "./labels";
 
 const WIDTH = 358;
 const LEFT = 34;
 const RUNG = 30;
 const TOP = 18;
+const LETTER = 7.2; // width of a letter, about
 
 type Point = { title: string; loss: string; low: number; high: number };
 
@@ -18,8 +20,10 @@ function pointsOf(ladder: LadderOf): Point[] {
   );
 }
 
-const signed = (stops: number): string =>
-  `${stops > 0 ? "+" : stops < 0 ? "−" : ""}${Math.abs(stops).toFixed(1)}`;
+const signed = (stops: number): string => {
+  const size = Math.abs(stops).toFixed(1);
+  return `${size === "0.0" ? "" : stops > 0 ? "+" : "−"}${size}`;
+};
 const rungName = (rung: number): string => (rung > 0 ? `+${rung}` : rung < 0 ? `−${-rung}` : "0");
 
 /** In words, for whoever does not see the picture. */
@@ -50,6 +54,26 @@ export function LadderPlot({ ladder }: { ladder: LadderOf }) {
   const up = points.map(({ high }, index) => `${x(index)},${y(high)}`);
   const down = points.map(({ low }, index) => `${x(index)},${y(low)}`).reverse();
   const last = points.length - 1;
+  const end = x(Math.max(0, last));
+  const spoken = points.map(({ title, loss, low, high }, index) => ({
+    key: title,
+    text: title,
+    x: x(index),
+    y: index % 2 ? y(low) + 16 : y(high) - 16,
+    width: LETTER * Math.max(title.length, loss.length),
+    height: loss && index ? 34 : 18,
+  }));
+  const taken = [
+    ...points.map(({ low, high }, index) => ({
+      x: x(index) - 8,
+      y: y(high) - 8,
+      width: 16,
+      height: y(low) - y(high) + 10,
+    })),
+    { x: WIDTH - 50, y: y(0) - 20, width: 50, height: 22 },
+    ...(reading === null ? [] : [{ x: end, y: y(reading) - 10, width: 90, height: 20 }]),
+  ];
+  const labels = layLabels(spoken, { x: LEFT, y: 0, width: WIDTH - LEFT, height }, taken);
   return (
     <section class="pic" aria-label={words.shot.ladder(ladder.title)}>
       <svg class="plot" viewBox={`0 0 ${WIDTH} ${height}`} role="img" aria-label={ladderWords(ladder)}>
@@ -63,10 +87,7 @@ export function LadderPlot({ ladder }: { ladder: LadderOf }) {
         ))}
         <polygon points={[...up, ...down].join(" ")} class="fan" />
         {points.map(({ title, loss, low, high }, index) => {
-          const is_above = index % 2 === 0 || index === 0;
-          const at = is_above ? y(high) - (loss && index ? 24 : 8) : y(low) + 18;
-          const side = index === last && index > 0 ? "end" : "start";
-          const beside = side === "end" ? x(index) - 12 : x(index) + 12;
+          const { left = 0, top: at = 0 } = labels[index] ?? {};
           return (
             <g key={title}>
               {low === high ? (
@@ -77,11 +98,11 @@ export function LadderPlot({ ladder }: { ladder: LadderOf }) {
                   class="cup"
                 />
               )}
-              <text x={beside} y={at} text-anchor={side} class="lt b">
+              <text x={left} y={at + 14} class="lt b">
                 {title}
               </text>
               {loss && index > 0 && (
-                <text x={beside} y={at + 16} text-anchor={side} class="lt2">
+                <text x={left} y={at + 30} class="lt2">
                   {loss}
                 </text>
               )}
@@ -90,15 +111,9 @@ export function LadderPlot({ ladder }: { ladder: LadderOf }) {
         })}
         {reading !== null && (
           <g>
-            <line
-              x1={x(Math.max(0, last)) - 10}
-              x2={x(Math.max(0, last)) + 10}
-              y1={y(reading)}
-              y2={y(reading)}
-              class="read"
-            />
-            <path d={`M${x(Math.max(0, last)) + 3} ${y(reading)}l13 -7v14z`} class="solid-point" />
-            <text x={x(Math.max(0, last)) + 21} y={y(reading) + 5} class="lt b">
+            <line x1={end - 10} x2={end + 10} y1={y(reading)} y2={y(reading)} class="read" />
+            <path d={`M${end + 3} ${y(reading)}l13 -7v14z`} class="solid-point" />
+            <text x={end + 21} y={y(reading) + 5} class="lt b">
               {signed(reading)} {words.shot.read}
             </text>
           </g>

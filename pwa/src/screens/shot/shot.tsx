@@ -4,7 +4,7 @@ import { board } from "../../day_sheet";
 import { record } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentLabel } from "../../kinds_table";
-import { Caution, Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
+import { Caution, Empty, Fold, Head, HoldBlock, saidOnce } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said, Strip, stopped } from "../../parts/said";
 import { Tabs, useSwipe } from "../../parts/tabs";
@@ -46,7 +46,7 @@ export function Holds({ sheet }: { sheet: Sheet }) {
 }
 
 export const Twos = ({ sheet }: { sheet: Sheet }) =>
-  sheet.two_answers.map((two) => (
+  saidOnce(sheet.two_answers).map((two) => (
     <a key={`${two.record}/${two.field}`} class="row need" href={`#/two/${two.record}/${two.field}`}>
       <Mark name="two" />
       <span>
