@@ -83,6 +83,7 @@ export const english_of_sheet = {
     mix: "Mix",
     allergens: "Allergens",
     not_cleared: "NOT CLEARED",
+    add_answer: "Add an answer",
     figures_from: (from: string) => `figures: ${from}`,
   },
   marks: {

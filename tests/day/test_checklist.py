@@ -205,7 +205,7 @@ def test_art_swaps_the_cloth_and_the_grips_tick_that_relied_on_it_asks_again_wit
     assert (row["department"], row["state"]) == ("grip", "again")
     said = [plain(one) for one in row["changes"]]
     assert re.fullmatch(r"Nautical chart, material: pale paper, now dark paper\. .+ \d\d:\d\d", said[0])
-    assert said[1].startswith("Nautical chart, reflectance, typical: 70\u00a0%, now 20\u00a0%")
+    assert said[1].startswith("Nautical chart, reflectance, typical: 70 %, now 20 %")
     assert day.row(phone_door, "Nautical chart: in place")["state"] == "again"
     reasons = day.readiness(phone_door)["reasons"]
     assert [one["record"] for one in reasons if one["code"] == "again"] == [row["record"], "dressing/chart"]

@@ -46,7 +46,7 @@ def test_what_moves_is_dimmed_and_set_says_from_and_to(phone_door: Door) -> None
     found = lines(two_shots(), phone_door)
     assert found["electric"] == [
         "Move: Key, distance 2 m, was 3 m",
-        "Dim: Key, light let through 1.0 stop down (50\u00a0%), was 100\u00a0%",
+        "Dim: Key, light let through 1.0 stop down (50 %), was 100 %",
     ]
     assert found["camera"] == [
         "Move: camera from Wide to Over",
@@ -158,7 +158,7 @@ def test_marks_are_lifted_and_laid(phone_door: Door) -> None:
 def test_the_first_shot_is_set_up_from_nothing(phone_door: Door) -> None:
     found = lines(two_shots(), phone_door, then="")
     assert found["electric"] == [
-        "Add: Key as key on the Gambler's face, distance 2 m, light let through 1.0 stop down (50\u00a0%)"
+        "Add: Key as key on the Gambler's face, distance 2 m, light let through 1.0 stop down (50 %)"
     ]
     assert found["camera"][0] == "Move: camera to Over"
     assert found["camera"][1].startswith("Set: lens 50 mm; stop T2.8")

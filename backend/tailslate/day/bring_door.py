@@ -1,9 +1,9 @@
-"""What the phone asks about lists and files brought in, about what changed, and about kit: behind phone_door.py.
+"""What the phone asks about lists and files brought in, what changed, kit, and who drinks what: behind phone_door.py.
 
 Imported when it is first asked, so that a sheet need not wait for it.
 """
 
-from tailslate.day import bring_in, day_file, feed, kit
+from tailslate.day import bring_in, day_file, feed, kit, who_drinks
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -40,6 +40,7 @@ def _feed(asked: "dict[str, Any]") -> "dict[str, Any]":
 ACTS = {
     "feed": _feed,
     "truck_list": lambda asked: {"groups": kit.truck_list(asked["records"], by=asked["by"])},
+    "who_drinks": lambda asked: {"drinks": who_drinks.of_day(asked["records"])},
     "news": lambda asked: {"records": feed.news(asked["cells"], asked["records"], asked["mine"])},
     "bring_in": lambda asked: bring_in.read(asked, asked["records"]),
     "day_file_form": lambda _asked: {"file": day_file.FORMAT},

@@ -43,6 +43,7 @@ const FIRST: { [kind: string]: string } = {
   task: "title department shot must",
   person: "name role departments",
   booking: "kit shot count",
+  allergy: "performer what answer",
   used: "on shot amount_l amount take",
 };
 /** Stands for the record while nobody has made it. */

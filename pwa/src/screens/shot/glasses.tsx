@@ -1,9 +1,14 @@
 // Glasses: what is mixed and from what, who may not drink it, how long a batch stands. Not cleared is never shown as cleared.
-import { Empty, Fold, HoldBlock } from "../../parts/blocks";
+import { useAnswer } from "../../asked";
+import { gather } from "../../day_reads";
+import { facts, membership } from "../../day_signals";
+import type { RecordKey } from "../../engine/contract";
+import { Caution as CautionBlock, Empty, Fold, HoldBlock } from "../../parts/blocks";
 import { FactLine } from "../../parts/figures";
+import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
 import { link, recordLink } from "../../routing";
-import type { Sheet, Thing } from "../../sheet_types";
+import type { Caution, Sheet, Thing } from "../../sheet_types";
 import type { Drink } from "../../sheet_types_of_things";
 import { words } from "../../words";
 import { CautionOf, cautionsOf, FigureRows } from "./figure_rows";
@@ -41,16 +46,60 @@ const Allergens = ({ drink, shot }: { drink: Drink; shot: string }) => (
   </a>
 );
 
+type WhoDrinks = {
+  record: RecordKey;
+  not_for: { record: RecordKey; sentence: string }[];
+  unknown: string[];
+  caution: Caution | null;
+};
+
+/** Whom it is not for, and of whom nobody knows. Only on phones that hold the health data of the day. */
+const WhoMay = ({ who, shot }: { who: WhoDrinks; shot: string }) => (
+  <>
+    {who.not_for.map(({ record, sentence }) => (
+      <a key={record} class="row plain need" href={recordLink(record, { shot })}>
+        <b class="act">
+          <Said>{sentence}</Said>
+        </b>
+      </a>
+    ))}
+    <a class="row plain" href={link("add", ["allergy"], { shot })}>
+      <span>
+        {who.unknown.map((sentence) => (
+          <span key={sentence} class="n">
+            <Mark name="unk" is_small />
+            <Said>{sentence}</Said>
+          </span>
+        ))}
+        <span class="do">{w.add_answer}</span>
+      </span>
+      <CautionBlock caution={who.caution} />
+    </a>
+  </>
+);
+
+const WHO = ["performer", "allergy", "drink", "food", "ingredient"];
+
+/** Asked of the rules by these phones alone; it is in no sheet. */
+function useWhoDrinks(): WhoDrinks[] {
+  const is_held = membership.value?.sets.includes("health") ?? false;
+  const question = is_held ? { do: "who_drinks", records: gather(WHO) } : null;
+  const { answer } = useAnswer<{ drinks: WhoDrinks[] }>(question, [is_held, facts.value?.edits]);
+  return is_held ? (answer?.drinks ?? []) : [];
+}
+
 function OneDrink({
   drink,
   thing,
   shot,
   cut,
+  who,
 }: {
   drink: Drink;
   thing: Thing | undefined;
   shot: string;
   cut: number;
+  who: WhoDrinks | undefined;
 }) {
   const facts = thing?.facts ?? [];
   const rows = thing?.rows ?? [];
@@ -66,6 +115,7 @@ function OneDrink({
       )}
       <RowsOf rows={rows} />
       <Allergens drink={drink} shot={shot} />
+      {who && <WhoMay who={who} shot={shot} />}
       <Mix drink={drink} shot={shot} />
       <FigureRows figures={drink.figures} shot={shot} said={cautionsOf(rows)} />
       <CautionOf caution={drink.caution} said={[...drink.figures, ...rows]} />
@@ -87,6 +137,7 @@ function OneDrink({
 
 export function GlassesTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
   const drinks = sheet.drinks ?? [];
+  const who = useWhoDrinks();
   const things = new Map(sheet.rows.glasses.map((thing) => [thing.record, thing]));
   return (
     <>
@@ -98,7 +149,14 @@ export function GlassesTab({ sheet, shot }: { sheet: Sheet; shot: string }) {
         </div>
       )}
       {drinks.map((drink, place) => (
-        <OneDrink key={drink.record} drink={drink} thing={things.get(drink.record)} shot={shot} cut={place} />
+        <OneDrink
+          key={drink.record}
+          drink={drink}
+          thing={things.get(drink.record)}
+          shot={shot}
+          cut={place}
+          who={who.find(({ record }) => record === drink.record)}
+        />
       ))}
       {drinks.length === 0 && <Empty sentence={words.shot.empty.glasses} />}
       <div class="actions btns">
