@@ -64,10 +64,10 @@ export const english_of_sheet = {
     magenta: "magenta",
     mired: "mired",
     tint_unknown: "tint not known",
-    sources: "Sources",
+    sources: "Sources and readings",
     points: "Mixed at a point",
-    none: "No source burns in this shot.",
-    none_do: "Add one on Set, or fill in what burns.",
+    none: "No source burns in this shot, and no colour was read.",
+    none_do: "Add a source on Set, or a reading with its colour.",
   },
   rig: {
     work: "To do",

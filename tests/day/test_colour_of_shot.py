@@ -168,3 +168,61 @@ def test_a_dimmed_lamp_is_to_be_read_at_its_setting(day: ADay, phone_door: Door)
 def test_one_light_at_a_point_is_no_mix(day: ADay, phone_door: Door) -> None:
     assert told(day, phone_door)["points"] == []
     assert day.records[f"point/{FACE}"]
+
+
+def three_readings(**of_fill: str) -> ADay:
+    """A shot of which nothing is known but its stop and readings: the key at 3200 K, the fill, no colour at the wall."""
+    day = ADay()
+    day.act(CAMERA_ASSISTANT, "point", FACE, title="the face", type="face")
+    day.act(CAMERA_ASSISTANT, "point", "wall", title="the wall", type="background")
+    day.act(CAMERA_ASSISTANT, "shot", SHOT, number="12C", t_stop="T4")
+    day.read("k", "240 lx", colour_k="3200 K")
+    day.read("f", "80 lx", role="fill", **of_fill)
+    day.read("b", "60 lx", role="background", point="wall")
+    return day
+
+
+def test_readings_alone_tell_how_the_fill_matches_the_key_and_what_is_not_known(phone_door: Door) -> None:
+    """1e6 / T: 5600 K against 3200 K is 133.93 mired (definition)."""
+    day = three_readings(colour_k="5600 K")
+    found = told(day, phone_door)
+    assert found["reference"]["missing"][0]["field"] == "reference_colour_k"
+    assert [one["title"] for one in found["sources"]] == ["Key, the face", "Fill, the face"]
+    key, fill = found["sources"]
+    assert (key["kind"], plain(key["shown"]), key["match"]) == ("reading", "3200 K", None)
+    assert plain(fill["match"]["shown"]) == "134 mired cooler, visible, tint not known, against the key"
+    assert [one["missing"][0]["record"] for one in (key, fill)] == ["reading/k", "reading/f"]
+    day.act(CAMERA_ASSISTANT, "shot", SHOT, reference_colour_k="5600 K")
+    key, fill = told(day, phone_door)["sources"]
+    assert plain(key["match"]["shown"]) == "134 mired warmer, visible, tint not known"
+    assert plain(fill["match"]["shown"]) == "on the shot's colour, not visible, tint not known"
+
+
+def test_without_a_colour_read_no_match_is_told(phone_door: Door) -> None:
+    assert [one["title"] for one in told(three_readings(), phone_door)["sources"]] == ["Key, the face"]
+
+
+def test_a_colour_that_was_read_before_the_set_up_moved_says_so_and_is_no_yardstick(phone_door: Door) -> None:
+    day = three_readings(colour_k="5600 K")
+    day.act(KEY_GRIP, "point", FACE, height_m="1.2 m")
+    key, fill = told(day, phone_door)["sources"]
+    assert "read again" in key["line"]
+    assert fill["match"] is None
+
+
+def test_a_range_that_reaches_what_is_not_seen_may_be_visible_and_asks_for_a_reading(
+    day: ADay, phone_door: Door
+) -> None:
+    day.a_layer("grid", shift_low_mired="-5", shift_mired="2", shift_high_mired="10")
+    [key] = told(day, phone_door)["sources"]
+    assert "may be visible" in key["match"]["shown"]
+    assert key["match"]["change"] == "read it before anything is added"
+
+
+def test_a_tint_that_the_shot_lacks_is_told_apart_from_one_that_nobody_read(
+    day: ADay, phone_door: Door
+) -> None:
+    day.act(GAFFER, "source", "key", duv="0.001")
+    assert told(day, phone_door)["sources"][0]["match"]["shown"].endswith(
+        "tint of the shot's colour not known"
+    )

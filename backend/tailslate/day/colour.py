@@ -10,7 +10,7 @@ from tailslate.craft.correction import nearest_correction
 from tailslate.craft.errors import RuleError
 from tailslate.craft.rounding import compare, decimal_text, total
 from tailslate.craft.units import k_from_mired, mired_from_k
-from tailslate.day import chain, dimmer, names, readings, shown, target
+from tailslate.day import chain, dimmer, level_words, names, readings, shown, target
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ def of_shot(shot: str, worked: "dict[str, Any]", records: "Gathered") -> "dict[s
         worked: as light.worked_out gives it.
         records: the shot with what it reads.
     Returns: dict, keys reference (dict, keys shown, k, duv, mired, mired_shown, missing), sources (list of dict as
-        `of_source`), points (list of dict, keys point, title, kind, shown, k, duv, match, line), threshold (sentence).
+        `of_source`; then readings of colour that are of no source alone: level and source are the reading), points (list of dict, keys point, title, kind, shown, k, duv, match, line), threshold (sentence).
     """
     reference = _reference(shot, records)
     sources = {key: of_source(shot, key, reference, records) for key in worked["sources"]}
@@ -52,10 +52,53 @@ def of_shot(shot: str, worked: "dict[str, Any]", records: "Gathered") -> "dict[s
                 points.append(made)
     return {
         "reference": reference,
-        "sources": [sources[key] for key in worked["sources"]],
+        "sources": [sources[key] for key in worked["sources"]] + _read(shot, sources, reference, records),
         "points": points,
         "threshold": THRESHOLD,
     }
+
+
+def _read(
+    shot: str, sources: "dict[str, Colour]", reference: "Colour", records: "Gathered"
+) -> "list[Colour]":
+    """Return the colours that were read and that no source has; without a reference each is told from the key's."""
+    read = readings.of_colour(shot, records)
+    keys = [one for one in read if one["role"] == "key" and one["fresh"]]
+    found = []
+    for one in read:
+        here = [key for key in sources if records.target(key, "point") == one["point"]]
+        if [
+            key
+            for key in here
+            if records.text(key, "role") == one["role"] and sources[key]["kind"] == "reading"
+        ]:
+            continue  # it is the source's own
+        made: Colour = {"level": one["record"], "source": one["record"], "kind": "reading", "layers": []}
+        made["title"] = level_words.title(one["role"], one["point"], records)
+        made["line"], made["missing"], made["match"] = one["line"], [], None
+        made["duv"] = one["duv"]
+        only = mired_from_k(one["k"])
+        _tell({"low": only, "typical": only, "high": only}, made, one["record"])
+        if reference["k"] is not None:
+            made["match"] = _match(made["mired"], one["duv"], reference)
+        elif keys and one["role"] != "key":
+            made["match"] = _match(made["mired"], one["duv"], keys[0])
+            if made["match"]:
+                made["match"]["shown"] += ", against the key"
+        found.append(made)
+    return found
+
+
+def _tell(mired: "Range", made: "Colour", record: str) -> None:
+    """Put into words what a colour is; `record` is where its tint is filled in."""
+    made["mired"] = mired
+    made["k_low"], made["k_high"] = k_from_mired(mired["high"]), k_from_mired(mired["low"])
+    made["mired_shown"] = _mireds(mired["low"], mired["high"])
+    made["tint"] = _tint(made["duv"]).lstrip(", ")
+    made["shown"] = _kelvins(made["k_low"], made["k_high"]) + _tint(made["duv"])
+    if made["duv"] is None:
+        sentence = "the tint of " + made["title"] + " is not known: read its Duv"
+        made["missing"].append({"record": record, "field": "duv", "sentence": sentence})
 
 
 def _reference(shot: str, records: "Gathered") -> "Colour":
@@ -119,13 +162,7 @@ def of_source(shot: str, key: str, reference: "Colour", records: "Gathered") -> 
     if made["mired"] is None:
         made["shown"] = shown.NOT_KNOWN
         return made
-    made["k_low"], made["k_high"] = k_from_mired(made["mired"]["high"]), k_from_mired(made["mired"]["low"])
-    made["mired_shown"] = _mireds(made["mired"]["low"], made["mired"]["high"])
-    made["tint"] = _tint(made["duv"]).lstrip(", ")
-    made["shown"] = _kelvins(made["k_low"], made["k_high"]) + _tint(made["duv"])
-    if made["duv"] is None:
-        sentence = "the tint of " + made["title"] + " is not known: read its Duv"
-        made["missing"].append({"record": source, "field": "duv", "sentence": sentence})
+    _tell(made["mired"], made, source)
     made["match"] = _match(made["mired"], made["duv"], reference)
     return made
 
@@ -228,11 +265,13 @@ def _match(mired: "Range", duv: "float | None", reference: "Colour") -> "dict[st
         made["tint_duv"] = duv - reference["duv"]
         made["is_tint_visible"] = compare(abs(made["tint_duv"]), VISIBLE_DUV) >= 0
         words += _off_tint(made["tint_duv"])
-    seen = made["is_visible"] or bool(made["is_tint_visible"])
-    made["shown"] = words + (", visible" if seen else ", not visible")
+    least = 0.0 if low < 0.0 < high else min(abs(low), abs(high))
+    is_sure = bool(made["is_tint_visible"]) or compare(least, VISIBLE_MIRED) >= 0
+    seen = ", visible" if is_sure else ", may be visible" if made["is_visible"] else ", not visible"
+    made["shown"] = words + seen
     if made["tint_duv"] is None:
-        made["shown"] += ", tint not known"
-    made["change"] = _change(made, nearest)
+        made["shown"] += ", tint not known" if duv is None else ", tint of the shot's colour not known"
+    made["change"] = _change(made, nearest) if is_sure else "read it before anything is added"
     return made
 
 

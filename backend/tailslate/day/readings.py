@@ -14,7 +14,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from tailslate.day.gathered import Gathered
+    from tailslate.day.gathered import Entry, Gathered
 
     Reading = dict[str, Any]
 
@@ -207,6 +207,41 @@ def alone(shot: str, records: "Gathered") -> "dict[str, list[Reading]]":
     return found
 
 
+def of_colour(shot: str, records: "Gathered") -> "list[Reading]":
+    """Return the colours that were read in a shot: of each role at a point a fresh one before others, then the latest.
+
+    Args:
+        shot: record key of the shot.
+        records: the shot with what it reads.
+    Returns: list of dict, keys record, point, role, k, duv (None when not read), fresh, line; the key first.
+    """
+    best: dict[tuple[str, str], tuple[tuple[bool, int, str], Reading]] = {}
+    for key in records.pointing("reading", "shot", shot):
+        entry, found_k = records.entry(key, "colour_k"), records.number(key, "colour_k")
+        if not entry or not found_k:
+            continue
+        point, role = records.target(key, "point"), records.text(key, "role") or ALL
+        now = digest(shot, point, role, records)
+        made = _taken(key, entry, records)
+        made.update({"point": point, "role": role, "k": found_k, "duv": records.number(key, "duv")})
+        cell = records.cell(key, "colour_k")
+        made["is_split"] = bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
+        _compare(made, now, records)
+        if not made["fresh"]:
+            made["line"] += ": " + (made["changed"] or ["what burns has changed since, read again"])[0]
+        rank = (made["fresh"], made["at_ms"], key)
+        if (point, role) not in best or rank > best[(point, role)][0]:
+            best[(point, role)] = (rank, made)
+    found = [best[where][1] for where in sorted(best)]
+    return [one for one in found if one["role"] == "key"] + [one for one in found if one["role"] != "key"]
+
+
+def _taken(key: str, entry: "Entry", records: "Gathered") -> "Reading":
+    at_ms = entry[gathered.AT_MS]
+    when = records.text(key, "taken_time") or shown.clock(at_ms, records.utc_offset_min)
+    return {"record": key, "line": "read " + when + ", " + names.who(entry, records), "at_ms": at_ms}
+
+
 def _rank(one: "Reading") -> "tuple[bool, int, str]":
     return (one["fresh"], one["at_ms"], one["record"])
 
@@ -222,17 +257,11 @@ def _reading(key: str, shot: str, records: "Gathered") -> "Reading | None":
     entry = records.entry(key, field)
     if (number_lx is None and stop is None) or not entry:
         return None
-    at_ms = entry[gathered.AT_MS]
-    when = records.text(key, "taken_time") or shown.clock(at_ms, records.utc_offset_min)
     cell = records.cell(key, field)
-    return {
-        "record": key,
-        "lux": number_lx,
-        "t_stop": stop,
-        "is_split": bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO,
-        "line": "read " + when + ", " + names.who(entry, records),
-        "at_ms": at_ms,
-    }
+    made = _taken(key, entry, records)
+    made.update({"lux": number_lx, "t_stop": stop})
+    made["is_split"] = bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
+    return made
 
 
 def _compare(made: "Reading", now: str, records: "Gathered") -> None:

@@ -22,7 +22,8 @@ const amounts = (level: Level): string =>
   words.join_words([level.lux?.shown ?? "", level.footcandles?.shown ?? ""]);
 
 export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
-  const amount = amounts(level);
+  const big = level.stops ?? level.lux;
+  const amount = level.stops ? amounts(level) : (level.footcandles?.shown ?? "");
   const [, point = ""] = level.point.split("/");
   const readIt = link("add", ["reading"], { shot, point, role: level.role });
   const at = level.point ? words.shot.at(titleOf(level.point)) : "";
@@ -33,12 +34,12 @@ export function LevelBlock({ level, shot }: { level: Level; shot: string }) {
           <Said>{roleWord(level)}</Said>
         </span>
         <span>
-          {level.kind === "unknown" || !level.stops ? (
+          {level.kind === "unknown" || !big ? (
             <span class="v">
               <small>{level.kind === "unknown" ? words.shot.unknown : words.shot.no_range}</small>
             </span>
           ) : (
-            <LevelFigure shown={level.stops.shown} kind={level.kind} />
+            <LevelFigure shown={big.shown} kind={level.kind} />
           )}
         </span>
         <span class="n">
