@@ -113,11 +113,23 @@ def test_three_readings_and_a_stop_are_enough_for_levels_contrast_and_spread(
         "2.4 stops",
     )
     says(screen, "shot/1/light", "1.6 stops under the key", "2.0 stops under the key")
+    expect(screen.page.locator(".lv .v").first).to_have_text(
+        spaced("240 lx")
+    )  # the meter's word, while no target is known
     expect(screen.page.get_by_text("UNKNOWN").first).to_be_visible()
     exposure = {"exposure_index": 800, "frame_rate_per_s": "24", "shutter_angle_deg": "180"}
     put(engine, "shot", "1", **exposure, calibration_constant="250")
     says(screen, "shot/1/light", "on the target", "1.6 stops under", "2.0 stops under")
-    says(screen, "shot/1/colour", "not known")
+    says(screen, "shot/1/colour", "not known", "no colour was read")
+    # 1e6 / T: 5600 K against 3200 K is 133.93 mired (definition).
+    put(engine, "reading", "k", colour_k="3200 K")
+    put(engine, "reading", "f", colour_k="5600 K")
+    says(
+        screen,
+        "shot/1/colour",
+        "Fill, the face",
+        "134 mired cooler, visible, tint not known, against the key",
+    )
     for tab in ("rig", "glasses", "frame"):
         screen.go(f"shot/1/{tab}")
         assert "READY" not in screen.page.locator("main").inner_text().replace("NOT READY", "")

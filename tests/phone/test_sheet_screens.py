@@ -123,6 +123,30 @@ def test_what_is_not_known_leads_to_its_field_and_cautions_stand_open(gaffer: Sc
 
     gaffer.go("shot/13a/glasses")
     expect(page.get_by_text("NOT CLEARED").first).to_be_visible()
+    expect(page.get_by_text("Add an answer")).to_have_count(0)  # whom a drink is not for is told to few
+    # What a shot waits for carries the caution of what it is about; one that stands above is not said again.
+    page.get_by_role("button", name=re.compile("^What it waits for")).click()
+    for reason, caution in (
+        ("wind on the deck boom", "Over people"),
+        ("Frame on lines, ratchets tensioned", "A competent grip decides."),
+        ("Connectors off the planks", "a licensed electrician decide."),
+        ("Grog on deck, the Deckhand: allergy round done", "no answer is not a yes"),
+    ):
+        row = page.locator("a.row").filter(has_text=reason).first
+        expect(row.locator(".caution")).to_contain_text(caution)
+    gaffer.go("shot/12e/light")
+    expect(page.locator(".row.need").first.locator(".caution")).to_contain_text("Over people")
+    gaffer.go("kit")
+    cloth = page.locator(".row").filter(has_text="Tea cloths for resets")
+    expect(cloth.locator(".caution")).to_contain_text("Not proved flame-retardant")
+    gaffer.go("shot/12c/what_if")
+    page.locator("#what-if-on").select_option("rig/stand-1")
+    page.locator("#what-if-value").fill("12 kg")
+    page.locator("#what-if-value").press("Enter")
+    would = page.locator(".row").filter(has_text="Stand 1, saloon key, Load on the stand")
+    expect(would).to_contain_text("within, by the sum")
+    of_stand = page.locator("div.row").filter(has_text="Stand 1, saloon key, ")
+    expect(of_stand.locator(".caution").first).to_contain_text("A competent grip decides.")
     gaffer.go("shot/12c/marks")
     walkway = page.locator(".row").filter(has_text="Walkway")
     expect(walkway).to_contain_text("ramp or mat over it")
