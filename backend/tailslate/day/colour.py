@@ -74,7 +74,7 @@ def _read(
         ]:
             continue  # it is the source's own
         made: Colour = {"level": one["record"], "source": one["record"], "kind": "reading", "layers": []}
-        made["title"] = level_words.title(one["role"], one["point"], records)
+        made["title"] = level_words.title_of(one["role"], one["point"], records)
         made["line"], made["missing"], made["match"] = one["line"], [], None
         made["duv"] = one["duv"]
         only = mired_from_k(one["k"])

@@ -51,7 +51,7 @@ def told(
         stops = _stops_of_stop(reading, worked["target_stop"])
     made: Level = {
         "point": point,
-        "title": title(role, point, records),
+        "title": title_of(role, point, records),
         "role": role,
         "kind": kind,
         "stops": stops,
@@ -105,7 +105,7 @@ def put_of_stop(made: "Level", light: "Range", target_stop: "float | None") -> N
         made["stops"] = {"shown": shown.stops(low, high), "low": low, "high": high}
 
 
-def title(role: str, point: str, records: "Gathered") -> str:
+def title_of(role: str, point: str, records: "Gathered") -> str:
     """Return what a level is called: "Fill, the face"."""
     word = role or "not said as what"
     where = names.name_of(point, records) if point else "not said where"
