@@ -68,7 +68,7 @@ def test_depth_of_field_goes_by_the_f_number_and_says_its_circle(phone_door: Doo
     f/2.8 through 0.64 of the light is T3.5."""
     found = depth(phone_door, "T3.5", lens_transmittance_ratio="0.64", blur_mm="0.025 mm")
     assert found["value"] == pytest.approx(0.4990045885, rel=1e-6)
-    assert found["shown"] == "2.771 m to 3.27 m"
+    assert found["shown"] == "2.77 m to 3.27 m"
     assert "circle of confusion 0.025 mm, f/2.8" in found["line"]
     usual = depth(phone_door, "T3.5")
     assert "0.0249 mm assumed" in usual["line"]
@@ -84,7 +84,7 @@ def test_from_the_hyperfocal_distance_it_reaches_far(phone_door: Door) -> None:
     day = a_frame(**SUPER_35, lens_mm="50 mm", camera_distance_m="10.46667 m", blur_mm="0.03 mm")
     day.act(CAMERA_ASSISTANT, "setup", "wide", lens_transmittance_ratio="1")
     day.act(CAMERA_ASSISTANT, "shot", SHOT, t_stop="T8")
-    assert by_label(part(day, phone_door, "frame"))["Depth of field"]["shown"] == "5.233 m to far"
+    assert by_label(part(day, phone_door, "frame"))["Depth of field"]["shown"] == "5.23 m to far"
 
 
 def a_lamp(day: ADay, *, x: str, y: str, height: str, side: str = "2 mm") -> None:

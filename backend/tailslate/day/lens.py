@@ -5,7 +5,7 @@ Depth of field goes by the f-number, never by the T-stop, and says its circle of
 
 from tailslate.craft import focus, view
 from tailslate.craft.exposure import t_stop as t_stop_of
-from tailslate.craft.rounding import decimal_text
+from tailslate.craft.rounding import compare, decimal_text, round_half_up
 from tailslate.day import figures, shown
 from tailslate.day.figures import Facts
 from tailslate.day.viewpoint import MM_PER_M, sensor_m
@@ -48,6 +48,12 @@ def _angle(setup: str, records: "Gathered") -> "Figure":
     return figures.plain(label, words, "focused far; a lens that breathes changes it", value=across)
 
 
+def _length(number_m: float, records: "Gathered") -> str:
+    """Return a length by the lens: nobody paces out a millimetre at five metres."""
+    rounded_m = round_half_up(number_m, 3 if compare(number_m, 1.0) < 0 else 2)
+    return shown.figure(rounded_m, "m", records.units)
+
+
 def _field(setup: str, records: "Gathered") -> "Figure":
     facts, label = Facts(setup, records), "Field at the subject"
     lens_mm, sensor = facts.number("lens_mm"), sensor_m(facts)
@@ -57,7 +63,7 @@ def _field(setup: str, records: "Gathered") -> "Figure":
     sides = []
     for side_m in (sensor[0] * sensor[2], sensor[1]):
         sides.append(view.field_width_m(side_m, focal_length_m=lens_mm / MM_PER_M, distance_m=away_m))
-    words = " by ".join([shown.figure(side, "m", records.units) for side in sides])
+    words = " by ".join([_length(side, records) for side in sides])
     line = "at " + shown.figure(away_m, "m", records.units) + " from the lens, focused there"
     return figures.plain(label, words, line, value=sides[0])
 
@@ -91,8 +97,8 @@ def _depth(shot: str, setup: str, records: "Gathered") -> "Figure":
         lens_mm / MM_PER_M, f_number=f_number, blur_m=circle_mm / MM_PER_M, distance_m=away_m
     )
     near_m, far_m, total_m = found["near_m"], found["far_m"], found["total_m"]
-    words = shown.figure(near_m or 0.0, "m", records.units) + " to "
-    words += "far" if far_m is None else shown.figure(far_m, "m", records.units)
+    words = _length(near_m or 0.0, records) + " to "
+    words += "far" if far_m is None else _length(far_m, records)
     line = "from the lens, circle of confusion " + shown.figure(circle_mm, "mm") + circle_from
     line += ", f/" + decimal_text(f_number, 1)
     if passed is None:

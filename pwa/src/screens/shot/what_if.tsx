@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { useSlow } from "../../asked";
 import { idOf, kindOf, type ShotNow, titleOf } from "../../day_reads";
 import { record as recordSignal } from "../../day_signals";
-import { fieldNamed } from "../../kinds_table";
+import { fieldNamed, kindNamed } from "../../kinds_table";
 import { Empty, Fold, Head, NotSaved, Progress, saidOnce } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said } from "../../parts/said";
@@ -41,6 +41,16 @@ function candidates(sheet: Sheet): string[] {
     return kinds.includes(kind);
   });
   return own.sort((a, b) => kinds.indexOf(kindOf(a)) - kinds.indexOf(kindOf(b)));
+}
+
+/** A set-up may be called like its shot, two sheets alike: what it is, or what it is of, tells them apart. */
+function nameOf(key: string): string {
+  const of = valueNow(key, "source");
+  const more = kindOf(key) === "layer" && of ? titleOf(`source/${of}`) : "";
+  return words.join_words([
+    titleOf(key),
+    kindOf(key) === "setup" ? (kindNamed("setup")?.label.toLowerCase() ?? "") : more,
+  ]);
 }
 
 function TryOne({ found }: { found: ShotNow }) {
@@ -81,7 +91,7 @@ function TryOne({ found }: { found: ShotNow }) {
         </label>
         <Chooser
           id="what-if-on"
-          options={keys.map((key) => ({ value: key, word: titleOf(key) }))}
+          options={keys.map((key) => ({ value: key, word: nameOf(key) }))}
           chosen={on}
           onChoose={setOn}
         />
