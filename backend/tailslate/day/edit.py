@@ -129,7 +129,7 @@ def read(text: str, *, day: str) -> Edit:
         canonical = False
     if not canonical:
         raise _not_canonical()
-    _check_parts(parts, day)
+    _check_parts(parts, day, len(octets))
     digest = id_digest(octets)
     return Edit(text, parts[3] + "." + str(parts[4]) + "." + digest, parts)
 
@@ -260,7 +260,7 @@ def _is_record_id(value: "Any") -> bool:
     return isinstance(value, str) and len(value) <= RECORD_ID_LIMIT and matches(RECORD_ID, value)
 
 
-def _check_parts(parts: "list[Any]", day: str) -> None:
+def _check_parts(parts: "list[Any]", day: str, size_bytes: int) -> None:
     if not parts or not is_whole(parts[0]) or parts[0] < 1:
         raise _not_an_edit("format", "must be a whole number from 1")
     if parts[0] > FORMAT:
@@ -293,10 +293,10 @@ def _check_parts(parts: "list[Any]", day: str) -> None:
         raise _not_an_edit("kind", "must be a name in small letters")
     if not _is_record_id(parts[12]):
         raise _not_an_edit("record", "must be an id of 1 to 200 letters, digits and _ . ~ : -")
-    _check_changes(parts[13])
+    _check_changes(parts[13], size_bytes)
 
 
-def _check_changes(changes: "Any") -> None:
+def _check_changes(changes: "Any", text_bytes: int) -> None:
     if not isinstance(changes, list) or not changes:
         raise _not_an_edit("list of changes", "must hold one change or more")
     last = ""
@@ -314,7 +314,8 @@ def _check_changes(changes: "Any") -> None:
         if seen != sorted(set(seen)):
             raise _not_an_edit("ids seen", "must be sorted, each once")
         _check_value(field, value, 0)
-        size_bytes = len(_write(value).encode("utf-8")) if not _is_small(value) else 0
+        # No value is larger than the text that holds it, and few texts are as large as a value may be.
+        size_bytes = len(_write(value).encode("utf-8")) if text_bytes > VALUE_LIMIT_BYTES else 0
         if size_bytes > VALUE_LIMIT_BYTES:
             raise RuleError(
                 "value_too_large",
@@ -323,10 +324,6 @@ def _check_changes(changes: "Any") -> None:
                 ),
                 field=field,
             )
-
-
-def _is_small(value: "Any") -> bool:
-    return (isinstance(value, str) and len(value) < 1000) or not isinstance(value, (str, list))
 
 
 def _check_value(field: str, value: "Any", depth: int) -> None:
