@@ -48,7 +48,7 @@ export const english_of_board = {
   later_by: (min: number) => `${min} min later`,
   same: "no change",
   cannot_say: "nobody can say",
-  empty: "No shot has been worked out yet. Add shots on Day: they come here by themselves.",
+  empty: "No shot has been worked out yet.",
   word: {
     of: (department: string) => `Word of ${department}`,
     ready: "Ready",

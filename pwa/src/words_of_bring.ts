@@ -6,6 +6,7 @@ export const english_of_bring = {
   box: "Paste it here, with its headings",
   file: "Or choose a CSV file",
   file_read: (name: string, encoding: string) => `${name}, read as ${encoding}`,
+  file_empty: (name: string) => `${name} is empty. Choose another, or paste the list.`,
   reading: "Reading the list",
   kind: "It is a list of",
   kinds: { shot: "Shots", dressing: "Dressing", drink: "Drinks", kit: "Kit" } as { [kind: string]: string },
@@ -38,6 +39,7 @@ export const english_of_bring = {
   list_is_right: "The list is right: change the day",
   do: (n: number, kind: string) => `Bring in ${n}: ${kind}`,
   nothing_to_do: "All of it is on the day already.",
+  nothing_new: "Nothing is new. Where the day says otherwise it stays.",
   saving: "Bringing it in",
   done: (n: number) => (n === 1 ? "1 row came in." : `${n} rows came in.`),
   take_back: "Take it all back",
@@ -135,6 +137,6 @@ export const english_of_bring = {
     more_faults: (n: number) => `and ${n} more`,
     nothing: "All of it is here already.",
     taken: (n: number) => `${n} taken in. They go to the server with the next exchange.`,
-    refused: "Nothing was taken in.",
+    refused: "Nothing was taken in:",
   },
 };

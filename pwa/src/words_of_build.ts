@@ -24,7 +24,6 @@ export const english_of_build = {
   lists: "Usual lists",
   keep_own: "Keep one of this shot as your own",
   kept_as: (title: string) => `Starting point: ${title}`,
-  no_shot: "Choose a shot first; a starting point goes into one.",
   now: { lamp: "Add a lamp now", stand: "Add a stand now", drink: "Add a glass now", mark: "Add a mark now" },
   now_title: { lamp: "Lamp now", stand: "Stand now", drink: "Glass now", mark: "Mark now" },
   now_more: "One tap adds it. What is not known yet stays open on the sheet.",

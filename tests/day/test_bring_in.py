@@ -92,7 +92,7 @@ def test_merged_cells_are_filled_down_where_they_name_a_scene_and_not_across_an_
     assert [(one["gaps"], one["is_filled"]) for one in found["columns"]] == [
         (2, True), (0, False), (0, False), (3, False),
     ]  # fmt: skip
-    assert "Scene: 2 empty cells take what stands above them, as merged cells mean." in found["notes"]
+    assert "Scene: cells filled down from the one above, as merged cells mean: 2." in found["notes"]
 
 
 def test_filling_down_is_the_person_s_to_say() -> None:
@@ -201,6 +201,8 @@ def test_empty_columns_and_rows_are_left_out_and_counted() -> None:
         ("", {}, "list_empty"),
         ("Shot,Title\n", {}, "list_empty"),
         ("S\x00h\x00o\x00t\x00", {}, "not_text"),
+        ("%PDF-1.4\n1 0 obj\nstream\n", {}, "not_text"),
+        ("<!DOCTYPE html>\n<table>", {}, "not_text"),
         ('Shot,Title\n1,"wide', {}, "quote_open"),
         ("Shot\n" + "1\n" * 50_000, {}, "list_too_long"),
         ("Shot\n1", {"line_count": 50_000}, "list_too_long"),

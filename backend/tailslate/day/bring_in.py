@@ -25,6 +25,8 @@ BYTES_LIMIT = 400000
 COLUMNS_LIMIT = 60
 ORDER_STEP = 10
 SAMPLES = 3
+# What documents of other programs begin with, whatever their name says.
+NOT_LISTS = ("%pdf-", "{\\rtf", "<!doctype", "<html", "<?xml")
 # Merged cells leave only the first of theirs filled. What is filled down unless the person says otherwise; the rest is offered.
 FILLED_DOWN = ("scene",)
 
@@ -71,7 +73,8 @@ def read(asked: "dict[str, Any]", records: "Records") -> "dict[str, Any]":
 def _refuse_size(line_count: int, size_bytes: int, text: str) -> None:
     if not text.strip():
         raise RuleError("list_empty", "there is no row to bring in; paste the list with its rows")
-    if "\x00" in text:
+    start = text.lstrip().lower()
+    if "\x00" in text or any([start.startswith(mark) for mark in NOT_LISTS]):
         sentence = (
             "this is not text in a form that is known here; save it as CSV in UTF-8, then choose it again"
         )
@@ -120,7 +123,7 @@ class _Reading:
         ]
         for at in self.filled:
             count = self._fill(at, True)
-            said = "{}: {} empty cells take what stands above them, as merged cells mean."
+            said = "{}: cells filled down from the one above, as merged cells mean: {}."
             self.notes.append(said.format(self.headings[at] or "column " + str(at + 1), count))
         self.column_units: list[str] = []
         for at in range(len(self.headings)):

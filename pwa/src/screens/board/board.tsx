@@ -17,6 +17,7 @@ import { DayHolds } from "../day/day";
 import { RequestRow } from "../day/requests";
 import { useWide } from "../frame/beside";
 import { Meanings } from "../help/meanings";
+import { EmptyDay, hasNoShot } from "../shot/no_shot";
 import { Holds, Twos, Why } from "../shot/shot";
 import { barOf } from "./bars";
 import { wordLine } from "./own_word";
@@ -235,7 +236,8 @@ export function BoardScreen() {
       />
       <Heard />
       <DayHolds />
-      {shots.length === 0 && <Empty sentence={w.empty} next={words.wait.working} />}
+      {shots.length === 0 &&
+        (hasNoShot() ? <EmptyDay /> : <Empty sentence={w.empty} next={words.wait.working} />)}
       {shots.length > 0 && (
         <>
           <DayBars

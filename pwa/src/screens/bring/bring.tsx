@@ -227,7 +227,7 @@ function Take({ found, is_current }: { found: Brought; is_current: boolean }) {
   return (
     <div class="actions">
       {found.acts.length === 0 ? (
-        <p>{w.nothing_to_do}</p>
+        <p>{rows ? w.nothing_new : w.nothing_to_do}</p>
       ) : (
         <div class="btns">
           <button
@@ -285,7 +285,7 @@ function BringList() {
   };
   const readFile = async (file: File) => {
     const { text, encoding } = decoded(new Uint8Array(await file.arrayBuffer()));
-    begin({ text, read_as: w.file_read(file.name, encoding) });
+    begin({ text, read_as: text.trim() ? w.file_read(file.name, encoding) : w.file_empty(file.name) });
   };
   return (
     <>

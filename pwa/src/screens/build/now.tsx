@@ -8,6 +8,7 @@ import { Said } from "../../parts/said";
 import { link, onward } from "../../routing";
 import { words } from "../../words";
 import { Choices } from "../record/chosen_entry";
+import { NoShot } from "../shot/no_shot";
 import { make, type TableRow, type Tables, tables } from "./making";
 
 const w = words.build;
@@ -52,6 +53,7 @@ export function NowScreen({ what, about }: { what: NowWhat; about: URLSearchPara
       [...(passes_for ?? []), name].join(" ").toLowerCase().includes(found.toLowerCase()),
   );
   if (what === "mark" && found) rows.push({ id: "typed", name: found });
+  if (!shot) return <NoShot title={w.now_title[what]} />;
   const add = async (row: TableRow) => {
     const goOn = onward();
     const { refused } = await make({ do: "now", what, shot, row, role }, row.name);

@@ -3,16 +3,17 @@
 import { now, timeOfDay } from "../../clock";
 import { shots_in_order, shots_waiting, textOf } from "../../day_reads";
 import { board, day_refusal, day_sheet } from "../../day_sheet";
-import { facts, membership, recordsOf } from "../../day_signals";
+import { membership } from "../../day_signals";
 import { useInView } from "../../in_view";
 import { departmentNamed, kinds_table } from "../../kinds_table";
-import { Empty, Fold, Head, HoldBlock } from "../../parts/blocks";
+import { Fold, Head, HoldBlock } from "../../parts/blocks";
 import { Mark } from "../../parts/mark";
 import { Said, Strip, stopped } from "../../parts/said";
 import { link, recordLink } from "../../routing";
 import { unseen_count } from "../../seen";
 import { words } from "../../words";
 import { HoldReach } from "../hold/hold";
+import { EmptyDay, hasNoShot } from "../shot/no_shot";
 import { Requests } from "./requests";
 import { OpenShot, PastShot } from "./shot_line";
 
@@ -73,9 +74,6 @@ export function DayScreen() {
   const past = shots.filter(({ readiness }) => readiness.state === "done");
   const open = shots.filter(({ readiness }) => readiness.state !== "done");
   const scenes = day?.scenes ?? [];
-  const is_empty = recordsOf("shot").value.length === 0;
-  // A day that was not read yet is not an empty day.
-  const is_fetching = !facts.value?.matched_ms || facts.value.incomplete.length > 0;
   const past_lines = past.map((one) => <PastShot key={one.shot} {...one} />);
   return (
     <>
@@ -119,17 +117,7 @@ export function DayScreen() {
           </a>
         ))}
       </div>
-      {is_empty && is_fetching && <Empty sentence={words.day.fetching} next={words.day.fetching_more} />}
-      {is_empty && !is_fetching && (
-        <Empty sentence={words.day.empty} next={words.day.empty_do}>
-          <a class="btn solid" href={link("add", ["shot"])}>
-            {words.day.add_shot}
-          </a>
-          <a class="btn" href={link("bring")}>
-            {words.bring.title}
-          </a>
-        </Empty>
-      )}
+      {hasNoShot() && <EmptyDay />}
       <a class="row plain" href={link("board")}>
         <span>
           <span class="t">

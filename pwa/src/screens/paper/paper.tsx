@@ -12,6 +12,7 @@ import { link } from "../../routing";
 import type { Caution as CautionWords, Row } from "../../sheet_types";
 import { words } from "../../words";
 import { Chooser } from "../record/chosen_entry";
+import { NoShot } from "../shot/no_shot";
 
 const w = words.record_of_day.paper;
 
@@ -166,7 +167,7 @@ export function PaperScreen({ parts }: { parts: string[] }) {
   const shot = parts[0] ?? "";
   const found = shots_in_order.value.find((one) => one.shot === shot);
   useInView(found ? `shot/${shot}` : "", found ? shot : "");
-  if (!found) return <Empty sentence={words.shot.none} next={words.shot.none_do} />;
+  if (!found) return <NoShot title={words.nav.shot} />;
   return (
     <>
       <Head number={found.sheet.shot.number} name={found.sheet.shot.title} lines={[w.title]} />

@@ -22,6 +22,7 @@ import { ColourTab } from "./colour";
 import { FrameTab } from "./frame";
 import { GlassesTab } from "./glasses";
 import { LightTab } from "./light";
+import { NoShot } from "./no_shot";
 import { Phase } from "./phase";
 import { RigTab, TapeBlock } from "./rig";
 import { Things } from "./things";
@@ -147,8 +148,7 @@ const NotYet = ({ shot }: { shot: string }) => (
 function ChooseShot() {
   return (
     <>
-      <Head number={words.nav.shot} />
-      <Empty sentence={words.shot.none} next={words.shot.none_do} />
+      <NoShot title={words.nav.shot} />
       {shots_in_order.value.map(({ shot, sheet }) => (
         <a key={shot} class="row plain" href={link("shot", [shot])}>
           <Strip number={sheet.shot.number} name={sheet.shot.title} is_small />

@@ -5,11 +5,12 @@ import { useAnswer } from "../../asked";
 import { gather, idOf, shots_in_order, textOf, titleOf } from "../../day_reads";
 import { record, recordsOf, shown } from "../../day_signals";
 import { newId } from "../../engine/client";
-import { Caution, Empty, Fold, Head, NotSaved } from "../../parts/blocks";
+import { Caution, Fold, Head, NotSaved } from "../../parts/blocks";
 import { Said } from "../../parts/said";
 import { link, onward } from "../../routing";
 import { words } from "../../words";
 import { make, tables } from "../build/making";
+import { NoShot } from "../shot/no_shot";
 
 const w = words.build;
 type Point = { name: string; title: string; line: string; cautions: string[]; makes: "light" | "list" };
@@ -88,7 +89,7 @@ export function StartScreen({ about }: { about: URLSearchParams }) {
     { do: "starting_points", records: gather(["starting_point", "source"]) },
     [own.map(idOf).join()],
   );
-  if (!shot) return <Empty sentence={w.no_shot} />;
+  if (!shot) return <NoShot title={w.start_title} />;
   const of = (makes: string) =>
     answer?.points
       .filter((one) => one.makes === makes)

@@ -14,6 +14,7 @@ import { words } from "../../words";
 import { Meanings } from "../help/meanings";
 import { Chooser } from "../record/chosen_entry";
 import { recordsFor } from "../shot/ask_shot";
+import { NoShot } from "../shot/no_shot";
 import { Ticking } from "../shot/ticking";
 import { type Match, MatchPoints } from "./match_points";
 
@@ -149,7 +150,7 @@ export function TurnScreen({ parts }: { parts: string[] }) {
   const place = shots.findIndex(({ shot }) => shot === parts[0]);
   const now = shots[place];
   useInView(now ? `shot/${now.shot}` : "", now?.shot ?? "");
-  if (!now) return <Empty sentence={words.shot.none} next={words.shot.none_do} />;
+  if (!now) return <NoShot title={words.nav.shot} />;
   const before = parts[1] ?? shots[place - 1]?.shot ?? "-";
   const then = shots.find(({ shot }) => shot === before);
   return (
