@@ -124,6 +124,8 @@ def test_the_production_keeps_a_source_as_its_own_starting_point(phone_door: Doo
     asked = {"do": "starting_points", "records": day.records}
     offered = json.loads(phone_door(json.dumps(asked)))["points"]
     assert [one["title"] for one in offered if one["name"] == "starting_point/own"] == ["Our key"]
+    [line] = [one["line"] for one in offered if one["name"] == "starting_point/own"]
+    assert line == "Your own, as it stands in 12C when it is used: what changes there changes this."
     asked = {"do": "start", "name": "starting_point/own", "shot": "12d", "stem": "n", "tables": {}}
     acts = json.loads(phone_door(json.dumps({**asked, "records": day.records})))["acts"]
     assert [act["kind"] for act in acts].count("layer") == 2

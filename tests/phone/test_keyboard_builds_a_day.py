@@ -85,6 +85,8 @@ def test_a_day_is_made_with_the_keyboard_alone(
     def count(kind: str, number: int) -> None:
         screen.engine.until(f"tailslate.recordsOf('{kind}').value.length === {number}")
 
+    k.follow("Shot", "Shot")
+    expect(laptop.get_by_role("link", name="Add a shot")).to_be_visible()
     k.follow("Set", "Set")
     k.follow("Say who is on the crew", "Add: Person")
     for name, role in (("Ida", "Gaffer"), ("Tove", "Key grip")):

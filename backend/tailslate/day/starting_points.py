@@ -188,11 +188,15 @@ def rows_named() -> "tuple[set[str], set[tuple[str, str]]]":
     return ids, fittings
 
 
+# No copy is kept: a set-up that was put right on the floor is then right for whoever starts from it.
+_FOLLOWS = "Your own, as it stands in {} when it is used: what changes there changes this."
+
+
 def offered(own: "Gathered | None" = None) -> "list[dict[str, Any]]":
     """Return what one may start from: list of dict, keys name, title, line, cautions, makes ("light" or "list").
 
     Args:
-        own: the production's own, records of the kind starting_point.
+        own: the production's own, records of the kind starting_point, with their sources and shots.
     """
     found = [
         dict(title=p["title"], line=p["line"], cautions=list(p["cautions"]), name=p["name"]) for p in POINTS
@@ -204,10 +208,11 @@ def offered(own: "Gathered | None" = None) -> "list[dict[str, Any]]":
         found.append({"name": name, "title": title, "line": line, "cautions": [], "makes": "list"})
     for key in own.of_kind("starting_point") if own else []:
         if own and own.is_there(own.target(key, "source")):
+            follows = _FOLLOWS.format(own.text(own.target(key, "shot"), "number") or "its shot")
             row: dict[str, Any] = {
                 "name": key,
                 "title": own.text(key, "title"),
-                "line": own.text(key, "note"),
+                "line": " ".join([one for one in (own.text(key, "note"), follows) if one]),
             }
             found.append(dict(row, cautions=[_STAND], makes="light"))
     return found

@@ -86,7 +86,7 @@ export function StartScreen({ about }: { about: URLSearchParams }) {
   const own = recordsOf("starting_point").value;
   const [failed, setFailed] = useState("");
   const { answer, refusal } = useAnswer<{ points: Point[] }>(
-    { do: "starting_points", records: gather(["starting_point", "source"]) },
+    { do: "starting_points", records: gather(["starting_point", "source", "shot"]) },
     [own.map(idOf).join()],
   );
   if (!shot) return <NoShot title={w.start_title} />;
