@@ -244,4 +244,5 @@ def test_whoever_heads_production_makes_the_next_day_and_comes_back_to_this_one(
     producer.go("phone")
     phone.get_by_role("button", name="Other days on this phone").click()
     phone.locator("button", has_text=re.compile("^Night CrossingOpen")).click()
+    expect(phone.locator("h1").first).to_have_text("Night Crossing")  # the app has started anew
     producer.engine.until("tailslate.recordsOf('reading').value.length > 0")
