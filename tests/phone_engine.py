@@ -91,7 +91,7 @@ class Engine:
         )
 
     def day(self) -> dict[str, Any]:
-        """Every cell that the screens have, by kind."""
+        """Every cell that the screens have, by record and field."""
         found: dict[str, Any] = self.ask(
             """async () => {
               const { kinds } = await tailslate.ask({ do: "kinds" });
