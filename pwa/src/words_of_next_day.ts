@@ -1,4 +1,4 @@
-// Words of making the next day, and of the days that one phone holds.
+// Words of letting people onto a day, of making the next one, and of the days that one phone holds.
 export const english_of_next_day = {
   title: "Make the next day",
   more: "Needs the server, for it hands out the codes by which phones join; all else goes without signal.",
@@ -15,6 +15,18 @@ export const english_of_next_day = {
   open: "Open it on this phone",
   stays:
     "This day stays on this phone too, under Other days. What is unsent here goes out when it is open again.",
+  invite: {
+    title: "Let someone join",
+    for_whom: "Departments of whoever gets the code",
+    rank: "Who gets it",
+    crew: "Crew",
+    head: "Heads of department: may clear holds",
+    make: "Make a code",
+    choose: "Choose one department or more.",
+    failed: (why: string) => `No code: ${why}. Try again where there is signal.`,
+    until: (phones: number, when: string) =>
+      `For ${phones} phones, until ${when} tomorrow. It is shown once.`,
+  },
   others: "Other days on this phone",
   others_more: "One is open at a time, and only that one sends and hears.",
 };

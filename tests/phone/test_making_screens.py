@@ -223,6 +223,29 @@ def test_one_more_like_it_counts_on_and_takes_no_safety_along(
     expect(grip.page.locator("h1").first).to_contain_text("Spare stand 2")
 
 
+def test_whoever_heads_production_lets_someone_join_by_a_code(
+    phone: Page, second_phone: Page, demonstration: ServerProcess
+) -> None:
+    producer = Screen(phone, demonstration, PRODUCER, demonstration.join_code("producer"))
+    producer.go("phone")
+    phone.get_by_role("button", name="Let someone join").click()
+    phone.get_by_role("button", name="Make a code").click()
+    expect(phone.get_by_role("alert")).to_have_text("Choose one department or more.")
+    group = phone.get_by_role("group", name="Departments of whoever gets the code")
+    group.get_by_label("Grip", exact=True).check()
+    phone.get_by_role("button", name="Make a code").click()
+    link = phone.locator("a[href*='/join#']")
+    expect(link).to_be_visible()
+    code = str(link.get_attribute("href")).split("#")[1]
+    assert producer.small_targets() == []
+    came = Screen(second_phone, demonstration, KEY_GRIP, code)
+    came.go("list")
+    expect(second_phone.locator("h1").first).to_contain_text("Grip")
+    demonstration.stop()
+    phone.get_by_role("button", name="Make a code").click()
+    expect(phone.get_by_role("alert")).to_contain_text("Try again where there is signal.")
+
+
 def test_whoever_heads_production_makes_the_next_day_and_comes_back_to_this_one(
     phone: Page, demonstration: ServerProcess
 ) -> None:

@@ -190,6 +190,9 @@ export const picture = (digest: string, wants_full: boolean, is_again = false): 
 export const pinPicture = (digest: string, is_pinned: boolean): Promise<void> =>
   engine.pinPicture(digest, is_pinned);
 export const picturesBudget = (bytes: number): Promise<void> => engine.picturesBudget(bytes);
+export const invite = (asked: Parameters<Engine["invite"]>[0]): ReturnType<Engine["invite"]> =>
+  engine.invite(asked);
+
 export const nextDay = (asked: Parameters<Engine["nextDay"]>[0]): ReturnType<Engine["nextDay"]> =>
   engine.nextDay(asked);
 

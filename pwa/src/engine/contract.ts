@@ -169,6 +169,8 @@ export type JoinRequest = {
 };
 
 type JoinCode = { code: string; link: string };
+/** A code for some departments: how many phones it lets in yet, and until when. */
+export type Invitation = JoinCode & { uses_left: number; expires_ms: number };
 /** A day that was made, and the codes to join it: for who made it, for heads of department, for the crew. */
 export type NextDay = { day: string; day_title: string; own: JoinCode; heads: JoinCode; crew: JoinCode };
 
@@ -308,6 +310,8 @@ export type Engine = {
   takeDayFile(text: string, only_whole: boolean): Promise<{ taken: DayFile } | { refused: Reason }>;
   /** A document that the server prints: the day pack, or the report. `refused` says why there is none. */
   printed(what: "pack" | "report"): Promise<{ pdf: Blob } | { refused: string }>;
+  /** A code by which more phones join this day. */
+  invite(asked: { departments: string[]; head: boolean }): Promise<Invitation | { refused: string }>;
   /** The next day, made on the server; asked again with the same `wish` it is the same day with new codes. */
   nextDay(asked: { title: string; like: boolean; wish: string }): Promise<NextDay | { refused: string }>;
   /** Text about this phone for whoever helps: versions, counts, sizes, errors; nothing of what people wrote. */

@@ -9,6 +9,7 @@ import type {
   Facts,
   FeedRow,
   HistoryLine,
+  Invitation,
   JoinRequest,
   KeepAnswer,
   Keepsake,
@@ -305,13 +306,11 @@ const engine: Engine = {
     like: boolean;
     wish: string;
   }): Promise<NextDay | { refused: string }> {
-    const { membership, token } = opened().day.credential as Credential;
-    const url = `/api/days/${membership.day}/next`;
-    const { status, reply } = await carry(url, token, asked, new AbortController().signal);
-    const made = reply as unknown as (NextDay & Joined) | null;
-    if (status === 201 && made?.own) return made;
-    const sentence = made?.error?.sentence;
-    return { refused: sentence ?? (status ? `the server answered ${status}` : "the server was not reached") };
+    return madeByServer<NextDay>("next", asked);
+  },
+
+  async invite(asked: { departments: string[]; head: boolean }): Promise<Invitation | { refused: string }> {
+    return madeByServer<Invitation>("invitations", asked);
   },
 
   async report(): Promise<string> {
@@ -360,6 +359,19 @@ const engine: Engine = {
 };
 
 /** Do something that the rules may refuse: the refusal is an answer. */
+/** Ask the server for something of this day that only it can make. */
+async function madeByServer<Made extends object>(
+  what: string,
+  asked: object,
+): Promise<Made | { refused: string }> {
+  const { membership, token } = opened().day.credential as Credential;
+  const url = `/api/days/${membership.day}/${what}`;
+  const { status, reply } = await carry(url, token, asked, new AbortController().signal);
+  if (status === 201 && reply) return reply as unknown as Made;
+  const sentence = (reply as unknown as Joined | null)?.error?.sentence;
+  return { refused: sentence ?? (status ? `the server answered ${status}` : "the server was not reached") };
+}
+
 async function refusable<Answer>(work: () => Promise<Answer>): Promise<Answer | { refused: Reason }> {
   try {
     return await work();

@@ -18,6 +18,7 @@ import { words } from "../../words";
 import { RoomForPictures } from "../photograph/room";
 import { Choices } from "../record/chosen_entry";
 import { ForgetDay } from "./forget";
+import { LetJoin } from "./let_join";
 import { MakeNextDay, OtherDays } from "./next_day";
 
 const w = words.phone;
@@ -243,6 +244,7 @@ export function PhoneScreen() {
       <a class="row plain" href={link("bring", ["day"])}>
         <b>{words.bring.day.title}</b>
       </a>
+      <LetJoin />
       <MakeNextDay />
       <OtherDays />
       <Report />
