@@ -1,5 +1,5 @@
 // Adding a record: what names it and what it belongs to; everything else is filled in on its own page.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { idOfEnds, type SaveAnswer, save } from "../../acting";
 import { timeOfDay } from "../../clock";
 import { gather, shots_in_order } from "../../day_reads";
@@ -157,6 +157,12 @@ function useAdd(kind: KindRow, about: URLSearchParams) {
       console.warn("the rules gave nothing to begin with", error),
     );
   }, []);
+  // Whoever stands in a field as it is filled in types over it, not behind it.
+  useLayoutEffect(() => {
+    const at = document.activeElement;
+    const is_filled = filled.some((name) => at?.id === `add-${name}` && !touched.current.has(name));
+    if (is_filled && at instanceof HTMLInputElement) at.select();
+  }, [filled]);
   const put = (name: string) => (value: string) => {
     touched.current.add(name);
     if (REMEMBERED.includes(name)) last_chosen.set(name, value);
