@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 import subprocess
 from pathlib import Path
 
@@ -32,16 +33,19 @@ def code_in(document: Path) -> str:
 
 
 def tracked_files() -> list[Path]:
-    """Every file that the project keeps: git's list, or, in an unpacked source archive, all but what is built."""
-    listed = subprocess.run(["git", "ls-files", "-z"], cwd=REPOSITORY, capture_output=True)
-    if listed.returncode == 0:
-        return [
-            REPOSITORY / name
-            for name in listed.stdout.decode().split("\0")
-            if name and (REPOSITORY / name).is_file()
-        ]
-    built = {"node_modules", "generated", "static", "__pycache__", ".venv"}
-    return [path for path in REPOSITORY.rglob("*") if path.is_file() and not built & set(path.parts)]
+    """Every file that the project keeps: git's list, or, without git, all but what is built or begins with a dot."""
+    if shutil.which("git"):
+        listed = subprocess.run(["git", "ls-files", "-z"], cwd=REPOSITORY, capture_output=True)
+        if listed.returncode == 0:
+            names = listed.stdout.decode().split("\0")
+            return [REPOSITORY / name for name in names if name and (REPOSITORY / name).is_file()]
+    built = {"node_modules", "generated", "static", "__pycache__"}
+
+    def is_kept(path: Path) -> bool:
+        folders = path.relative_to(REPOSITORY).parts[:-1]
+        return not any(name in built or (name.startswith(".") and name != ".ci") for name in folders)
+
+    return [path for path in REPOSITORY.rglob("*") if path.is_file() and is_kept(path)]
 
 
 def test_the_commands_in_the_documents_exist_and_have_help() -> None:
