@@ -25,7 +25,7 @@ NAMED = f"""() => {{
 
 
 class Keyboard:
-    """Hands that never leave it. Where they stop, the ring must show and nothing may lie over it."""
+    """Hands that never leave it. Wherever they stop, the ring is in sight and nothing lies over it."""
 
     def __init__(self, screen: Screen) -> None:
         self.screen = screen
