@@ -84,6 +84,8 @@ export class DayEngine {
   private stored: Stored | null = null;
   /** Rows that the phone failed to store, oldest first. */
   private unstored: Row[] = [];
+  /** How far the exchange got is in memory only: what is stored is older, and must not be taken for news. */
+  private is_exchange_ahead = false;
   private readonly snapshot = new SnapshotPlan();
   private compacting: ReturnType<typeof setTimeout> | undefined;
 
@@ -265,6 +267,7 @@ export class DayEngine {
       this.notices.fail("store", error);
       const change = make();
       if (change.row) this.unstored.push(change.row);
+      if (change.exchange) this.is_exchange_ahead = true;
       const { length } = this.unstored;
       this.applyChange(change, length ? NOT_STORED + length - 1 : this.state.taken, from);
       this.notices.raise("not_saved");
@@ -286,9 +289,11 @@ export class DayEngine {
           change = make();
           const { row, exchange } = change;
           const rows = row ? [...this.unstored, row] : this.unstored;
-          return exchange
-            ? { rows, exchange: (key) => JSON.stringify({ ...exchange, upto: key }) }
-            : { rows };
+          if (exchange) return { rows, exchange: (key) => JSON.stringify({ ...exchange, upto: key }) };
+          const { exchange: ahead } = this;
+          if (!ahead || !this.is_exchange_ahead) return { rows };
+          const upto = (key: number): number => storedKey(ahead.upto, key - rows.length + 1);
+          return { rows, exchange: (key) => JSON.stringify({ ...ahead, upto: upto(key) }) };
         },
         durability,
       );
@@ -301,6 +306,7 @@ export class DayEngine {
       key = await append();
     }
     if (this.unstored.length) this.nameStored(key - this.unstored.length + (change?.row ? 0 : 1));
+    this.is_exchange_ahead = false;
     this.notices.over("not_saved");
     this.applyChange(change as Change, key, from);
     this.tabs.tell({ told: change?.row ? "rows" : "exchange" });
@@ -308,9 +314,8 @@ export class DayEngine {
 
   /** Rows that were in memory only are stored now, the first of them under this key. */
   private nameStored(first: number): void {
-    const stored = (key: number): number => (key >= NOT_STORED ? first + key - NOT_STORED : key);
-    for (const one of this.state.recent) one.key = stored(one.key);
-    if (this.exchange) this.exchange = { ...this.exchange, upto: stored(this.exchange.upto) };
+    for (const one of this.state.recent) one.key = storedKey(one.key, first);
+    if (this.exchange) this.exchange = { ...this.exchange, upto: storedKey(this.exchange.upto, first) };
     this.unstored = [];
   }
 
@@ -369,7 +374,7 @@ export class DayEngine {
     try {
       const { rows, exchange } = await this.store.rowsAfter(this.state.taken);
       this.takeOthers(rows);
-      if (exchange) this.exchange = JSON.parse(exchange);
+      if (exchange && !this.is_exchange_ahead) this.exchange = JSON.parse(exchange);
       this.computeIncomplete();
     } catch (error) {
       if (error instanceof Behind) await this.unite();
@@ -397,6 +402,7 @@ export class DayEngine {
     const unsent = lacking.filter((id) => mine.unsent.has(id));
     const refused = state.refused.length ? [] : mine.refused;
     this.unstored = [];
+    this.is_exchange_ahead = false;
     this.tell({ news: "day", opened: this.opened(stored) });
     if (edits.length)
       await this.commitStored(() => this.changeOf(edits, { wanted: unsent, refused }), "strict", "here");
@@ -660,6 +666,10 @@ export class DayEngine {
     this.store.close();
   }
 }
+
+/** The key that a row has once those in memory only are stored, the first of them under `first`. */
+const storedKey = (key: number, first: number): number =>
+  key >= NOT_STORED ? first + key - NOT_STORED : key;
 
 function takeFacts(state: DayState, stored: Stored): void {
   if (stored.head) state.takeHead(stored.head);
