@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserType, Page, Route
 
-from people import KEY_GRIP
+from people import ART_DIRECTOR, KEY_GRIP
 from phone_engine import Engine, invite, same_bytes
 from server_process import ServerProcess
 
@@ -116,6 +116,36 @@ def test_what_a_full_phone_could_not_keep_is_sent_all_the_same(nearly_full: Engi
     nearly_full.reload()
     nearly_full.until_sent()
     assert nearly_full.shown(not_saved, "text")
+
+
+FULL = """
+  for (const method of ["add", "put"]) {
+    IDBObjectStore.prototype[method] = () => { throw new DOMException("no room", "QuotaExceededError"); };
+  }
+  null;
+"""
+
+
+def test_a_full_phone_reads_on_where_it_stopped_instead_of_asking_for_the_same_again(
+    joined: Engine, open_device: Callable[..., Page], server: ServerProcess
+) -> None:
+    other = Engine(open_device("phone"), server.url)
+    other.open()
+    other.join(invite(server, ART_DIRECTOR), ART_DIRECTOR)
+    joined.page.context.set_offline(True)
+    other.ask(
+        """() => tailslate.actAll(Array.from({ length: 1200 }, (_, place) =>
+          ({ kind: "task", record: `a-${place}`, set: { title: `title ${place}` } })))"""
+    )
+    other.until_sent()
+    joined.in_worker(FULL)
+    exchanges: list[str] = []
+    joined.page.on("request", lambda asked: exchanges.append(asked.url) if "/exchange" in asked.url else None)
+    joined.page.context.set_offline(False)
+    joined.until("tailslate.recordNow('task/a-1199')")
+    joined.until_sent()
+    assert joined.facts["kept"] == "memory"
+    assert len(exchanges) < 15, "three pages, what else is asked around them, and no storm"
 
 
 DEAD = """
