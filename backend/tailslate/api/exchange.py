@@ -126,8 +126,9 @@ def exchange(day_id: str) -> dict[str, Any]:
     with parts().database.reading() as session:
         epoch = crew.server_row(session).epoch
         places = {} if asking.is_revoked else crew.read_places(session, asking.device_id)
+        reach = reaches(session, asking.day_id)
     epoch_fits = body["epoch"] in (None, epoch)
-    answers = _take_in(asking, body, places if epoch_fits else None)
+    answers = _take_in(asking, body, places if epoch_fits else None, reach)
     with parts().database.reading() as session:
         return {
             "protocol": rules.PROTOCOL,
@@ -149,7 +150,7 @@ def exchange(day_id: str) -> dict[str, Any]:
 
 
 def _take_in(
-    asking: Credential, body: dict[str, Any], places: dict[str, int] | None
+    asking: Credential, body: dict[str, Any], places: dict[str, int] | None, reach: dict[str, int]
 ) -> dict[str, list[list[str]]]:
     """Store what came and how far the phone has read; nothing is written when there is nothing new.
 
@@ -157,11 +158,14 @@ def _take_in(
         asking: the device.
         body: the request.
         places: how far the device had read when it was last heard; None when its places are of another epoch.
+        reach: the last place of each set, as it was before this request.
     """
     app, now_ms = parts(), parts().now_ms()
     brought = {name: one["edits"] for name, one in body["sets"].items() if name in asking.sets}
     has_edits = any(brought.values())
     read = {} if places is None else {name: body["sets"][name]["place"] for name in brought}
+    # Whoever is more than a page behind asks again at once: one write, once it has nearly caught up, will do.
+    read = {name: place for name, place in read.items() if reach[name] - place <= log.PAGE_EDITS}
     has_read_on = any((places or {}).get(name) != place for name, place in read.items())
     if not has_edits and not has_read_on and now_ms - asking.heard_ms < HEARD_STEP_MS:
         if asking.is_revoked:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import logging
 import sqlite3
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -18,9 +17,16 @@ from sqlalchemy import Connection, Engine, event, text
 from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlalchemy.orm import Session
 
+from tailslate.store.turns import TurnNotCome, Turns
+
 log = logging.getLogger(__name__)
 
 BUSY_TIMEOUT_MS = 5000
+TURN_TIMEOUT_S = 10
+# Fewer than the pool has connections, so that nobody waits in it. A reader of SQLite computes all the time, and more
+# than two only take the processor from each other; one of PostgreSQL waits for the other server.
+AT_ONCE_ON_SQLITE = 2
+AT_ONCE_ON_POSTGRESQL = 8
 SOUND_SQLITE = (
     3,
     51,
@@ -59,6 +65,15 @@ def engine_options(url: str) -> dict[str, Any]:
     return options
 
 
+@contextmanager
+def _turn(turns: Turns) -> Iterator[None]:
+    try:
+        with turns.taken(TURN_TIMEOUT_S):
+            yield
+    except TurnNotCome:
+        raise DatabaseBusy("too many are waiting for the database; send it again in a few seconds") from None
+
+
 class Database:
     """The two doors to one database: `reading()` and `writing()`."""
 
@@ -67,9 +82,9 @@ class Database:
         self.engine = engine
         self.is_sqlite = engine.dialect.name == "sqlite"
         self._write_engine = engine.execution_options(tailslate_writes=True)
-        self._turn = (
-            threading.Lock()
-        )  # one process, one file: writers queue here and not on a polling file lock
+        self._readers = Turns(AT_ONCE_ON_SQLITE if self.is_sqlite else AT_ONCE_ON_POSTGRESQL)
+        # One process, one file: writers queue here and not on a polling file lock.
+        self._writers = Turns(1 if self.is_sqlite else AT_ONCE_ON_POSTGRESQL)
         if self.is_sqlite:
             event.listen(engine, "connect", _prepare_connection)
             event.listen(engine, "begin", _begin)
@@ -77,20 +92,14 @@ class Database:
     @contextmanager
     def reading(self) -> Iterator[Session]:
         """Give a session on one snapshot; it is closed when the block ends."""
-        with Session(self.engine) as session:
+        with _turn(self._readers), Session(self.engine) as session:
             yield session
 
     @contextmanager
     def writing(self) -> Iterator[Session]:
         """Give a session that holds the write lock; commits at the end of the block, rolls back on an error."""
-        if self.is_sqlite and not self._turn.acquire(timeout=BUSY_TIMEOUT_MS / 1000 * 2):
-            raise DatabaseBusy("too many writers are waiting; send it again in a few seconds")
-        try:
-            with Session(self._write_engine) as session, session.begin():
-                yield session
-        finally:
-            if self.is_sqlite:
-                self._turn.release()
+        with _turn(self._writers), Session(self._write_engine) as session, session.begin():
+            yield session
 
     @property
     def file(self) -> Path | None:
