@@ -239,7 +239,7 @@ def test_a_server_killed_in_the_middle_of_an_upload_is_sent_the_rest(taker: Take
         return route.continue_()
 
     taker.page.context.route(PUT_PICTURES, kill_after_two)
-    with taker.page.expect_event("requestfailed", lambda one: one.method == "PUT"):
+    with taker.page.expect_event("requestfailed", lambda one: one.method == "PUT", timeout=90_000):
         made = taker.take(picture(3000, 2400))
     assert len(ranges) == 3
     assert taker.unsent() == 1

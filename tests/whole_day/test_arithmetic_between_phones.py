@@ -137,7 +137,6 @@ def test_a_lamp_on_a_boom_over_the_table_asks_for_all_that_it_needs_at_once_and_
         weight_arm_m="0.8 m", boom_kg="4 kg", boom_centre_m="0.3 m", overhead="yes", stand_kg="12 kg",
         legs=3, leg_radius_m="0.6 m", bag_kg="10 kg")  # fmt: skip
     rig = "Boom over the table: "
-    grip.go("shot/12c/rig")
     # By hand: lamp and boom pull 6 * 1.4 + 4 * 0.3 = 9.6 kg m, held by 9.6 / 0.8 = 12 kg. Without the weight they are
     # 10 kg at 0.96 m, and three legs of 0.6 m tip over a line 0.3 m out: (1.5 * 10 * 0.66 - 12 * 0.3) / 0.3 = 21 kg.
     # A safety over people: ten times 6 kg * 9.80665 N/kg = 588 N (EN 17206, from memory). 460 W at 230 V: 2 A.
@@ -164,9 +163,9 @@ def test_a_lamp_on_a_boom_over_the_table_asks_for_all_that_it_needs_at_once_and_
     assert plain(safety["second"]).startswith("breaks at 0.59 kN or more")
     for row in (safety, *(engine.ask(f"() => {TASKS}.filter((row) => row.title.startsWith('Boom over'))"))):
         assert "decide" in row["caution"]["sentence"]
-    grip.settle()
+    grip.go("shot/12c/rig")  # only now: what a screen folds when it opens stays folded on it
     for words in ("3 bags of 10 kg", "12 kg", "breaks at 0.59 kN or more"):
-        expect(grip.page.locator("main")).to_contain_text(re.compile(words.replace(" ", r"\s")))
+        expect(grip.page.locator("main")).to_contain_text(re.compile(words.replace(" ", r"\s*")))
     assert engine.facts["unsent"] > 0
 
     # A second phone that holds the same set-up derives the same rows, by the same ids; what is ticked there is that row.

@@ -84,7 +84,7 @@ def of_rig(key: str, records: "Gathered") -> "dict[str, str]":
         key: record key of the rig.
         records: the rig.
     """
-    return caution("load" if records.text(key, "overhead") == "no" else "overhead")
+    return _overhead_or("load", key, records)
 
 
 def of_dressing(key: str, records: "Gathered") -> "dict[str, str] | None":
@@ -114,7 +114,11 @@ def of_source(key: str, records: "Gathered") -> "dict[str, str]":
         key: record key of the source.
         records: the source.
     """
-    return caution("heat" if records.text(key, "overhead") == "no" else "overhead")
+    return _overhead_or("heat", key, records)
+
+
+def _overhead_or(danger: str, key: str, records: "Gathered") -> "dict[str, str]":
+    return caution(danger if records.text(key, "overhead") == "no" else "overhead")
 
 
 def of_record(key: str, records: "Gathered") -> "dict[str, str] | None":

@@ -358,7 +358,6 @@ const engine: Engine = {
   },
 };
 
-/** Do something that the rules may refuse: the refusal is an answer. */
 /** Ask the server for something of this day that only it can make. */
 async function madeByServer<Made extends object>(
   what: string,
@@ -372,6 +371,7 @@ async function madeByServer<Made extends object>(
   return { refused: sentence ?? (status ? `the server answered ${status}` : "the server was not reached") };
 }
 
+/** Do something that the rules may refuse: the refusal is an answer. */
 async function refusable<Answer>(work: () => Promise<Answer>): Promise<Answer | { refused: Reason }> {
   try {
     return await work();

@@ -95,6 +95,14 @@ export const Progress = ({ sentence, is_slow }: { sentence: string; is_slow: boo
     </p>
   ) : null;
 
+/** Why something was refused, said at once: what to do stands in the sentence. */
+export const Refusal = ({ sentence }: { sentence: string }) =>
+  sentence ? (
+    <span class="told refused" role="alert">
+      {sentence}
+    </span>
+  ) : null;
+
 export const NotSaved = ({ sentence }: { sentence: string }) =>
   sentence ? (
     <span class="not-saved" role="alert">

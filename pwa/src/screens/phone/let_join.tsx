@@ -1,4 +1,4 @@
-// A code by which more phones join this day, for whoever heads production; the server makes it and shows it once.
+// A code by which more phones join this day, for who is of production; the server makes it and shows it once.
 import { useState } from "preact/hooks";
 import { timeOfDay } from "../../clock";
 import { departmentsOf } from "../../day_reads";
@@ -6,7 +6,7 @@ import { membership } from "../../day_signals";
 import { invite } from "../../engine/client";
 import type { Invitation } from "../../engine/contract";
 import { kinds_table } from "../../kinds_table";
-import { Fold } from "../../parts/blocks";
+import { Fold, Refusal } from "../../parts/blocks";
 import { useGoing, Waiting } from "../../parts/slow";
 import { words } from "../../words";
 import { Choices } from "../record/chosen_entry";
@@ -54,7 +54,7 @@ export function LetJoin() {
           </button>
         </div>
         <Waiting sentence={words.wait.working} is_going={is_going} />
-        {(refused || failed) && <p role="alert">{refused || failed}</p>}
+        <Refusal sentence={refused || failed} />
       </div>
       {made && (
         <div role="status">

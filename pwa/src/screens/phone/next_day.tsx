@@ -5,7 +5,7 @@ import { departmentsOf, personName, textOf } from "../../day_reads";
 import { membership } from "../../day_signals";
 import { join, newId, nextDay, openOther, otherDays } from "../../engine/client";
 import type { NextDay } from "../../engine/contract";
-import { Fold, NotSaved } from "../../parts/blocks";
+import { Fold, Refusal } from "../../parts/blocks";
 import { Said } from "../../parts/said";
 import { useGoing, Waiting } from "../../parts/slow";
 import { goInstead, link } from "../../routing";
@@ -58,7 +58,7 @@ function Made({ day }: { day: NextDay }) {
         </>
       )}
       <Waiting sentence={words.wait.joining} is_going={is_going} />
-      <NotSaved sentence={refused || failed} />
+      <Refusal sentence={refused || failed} />
     </div>
   );
 }
@@ -68,7 +68,9 @@ export function MakeNextDay() {
   const [refused, setRefused] = useState("");
   const wish = useRef(newId());
   const { is_going, failed, run } = useGoing();
-  if (!departmentsOf(membership.value?.person ?? "").includes("production")) return null;
+  const person = membership.value?.person ?? "";
+  const is_head = textOf(`person/${person}`, "head") === "yes";
+  if (!is_head || !departmentsOf(person).includes("production")) return null;
   const ask = (like: boolean) =>
     run(async () => {
       setRefused("");
@@ -105,7 +107,7 @@ export function MakeNextDay() {
           </button>
         </div>
         <Waiting sentence={words.wait.working} is_going={is_going} />
-        {(refused || failed) && <p role="alert">{refused || failed}</p>}
+        <Refusal sentence={refused || failed} />
       </div>
       {made.value && <Made day={made.value} />}
     </Fold>

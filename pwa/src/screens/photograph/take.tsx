@@ -2,6 +2,7 @@
 import { useEffect, useId, useState } from "preact/hooks";
 import { keepPicture, newId, type ScreenAct } from "../../engine/client";
 import { type Made, makePicture } from "../../engine/picture";
+import { Refusal } from "../../parts/blocks";
 import { Waiting } from "../../parts/slow";
 import { words } from "../../words";
 
@@ -113,11 +114,7 @@ export function TakePhotograph(props: { taken: Taken; onTaken: (taken: Taken) =>
         </div>
       )}
       <Waiting sentence={w.making} is_going={making !== null} />
-      {(refused || props.refused) && (
-        <span class="told refused" role="alert">
-          {refused || props.refused}
-        </span>
-      )}
+      <Refusal sentence={refused || props.refused} />
     </fieldset>
   );
 }

@@ -6,7 +6,7 @@ import { newId } from "../../engine/client";
 import type { Value } from "../../engine/contract";
 import { in_view } from "../../in_view";
 import { departmentLabel, kinds_table } from "../../kinds_table";
-import { Head, NotSaved } from "../../parts/blocks";
+import { Head, NotSaved, Refusal } from "../../parts/blocks";
 import { Mark, type MarkName } from "../../parts/mark";
 import { Said } from "../../parts/said";
 import { back, goInstead, link, onward } from "../../routing";
@@ -116,14 +116,7 @@ function RaiseForm({ what, about }: { what: What; about: URLSearchParams }) {
     goOn(link(what, [id]));
   };
   const told_of = (field: string) => reasons.find((one) => one.field === field)?.sentence ?? "";
-  const told = (field: string) => {
-    const sentence = told_of(field);
-    return sentence ? (
-      <span class="told refused" role="alert">
-        {sentence}
-      </span>
-    ) : null;
-  };
+  const told = (field: string) => <Refusal sentence={told_of(field)} />;
   const choice = (names: string[]) => names.map((value) => ({ value, word: w.choices[value] ?? value }));
   const asks = { hold: w.why, request: w.what, note: w.text, incident: "" }[what];
   const acts = { hold: w.do_hold, request: w.do_request, note: w.do_note, incident: "" }[what];

@@ -4,7 +4,7 @@ import { useSlow } from "../../asked";
 import { idOf, type ShotNow, titleOf } from "../../day_reads";
 import { ask } from "../../engine/client";
 import { fieldNamed } from "../../kinds_table";
-import { Caution, Fold, Progress } from "../../parts/blocks";
+import { Caution, Fold, Progress, Refusal } from "../../parts/blocks";
 import { Said, unbroken } from "../../parts/said";
 import { units } from "../../preferences";
 import type { Solution, Solved } from "../../sheet_types_of_light";
@@ -162,11 +162,7 @@ export function SolveBackwards({ found }: { found: ShotNow }) {
               {w.find}
             </button>
           </div>
-          {failed && (
-            <p class="told refused" role="alert">
-              {failed}
-            </p>
-          )}
+          <Refusal sentence={failed} />
         </div>
       </form>
       <Progress sentence={w.solving} is_slow={is_slow} />
