@@ -86,7 +86,7 @@ def test_a_writer_that_waits_too_long_is_told_to_come_again(
 ) -> None:
     phone = here.phone_of(GRIP)
     edit = phone.act("task", "t-1", {"title": "bag the stand"})
-    monkeypatch.setattr(database, "BUSY_TIMEOUT_MS", 5)
+    monkeypatch.setattr(database, "TURN_TIMEOUT_S", 0.01)
     with here.parts.database.writing():
         outcome: list[Any] = []
         other = threading.Thread(target=lambda: outcome.append(phone.exchange()))

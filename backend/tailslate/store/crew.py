@@ -11,7 +11,7 @@ import secrets
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sqlalchemy import select, update
+from sqlalchemy import bindparam, select, update
 from sqlalchemy.orm import Session
 
 from tailslate.store.tables import Device, Incarnation, Invitation, ReadPlace, Server
@@ -154,9 +154,12 @@ def add_device(
     return device_id, token
 
 
+_OF_TOKEN = select(Device).where(Device.token_hash == bindparam("token_hash"))
+
+
 def device_of_token(session: Session, token: str) -> Device | None:
     """Return the device that holds this token, revoked or not."""
-    return session.scalars(select(Device).where(Device.token_hash == token_hash(token))).one_or_none()
+    return session.scalars(_OF_TOKEN, {"token_hash": token_hash(token)}).one_or_none()
 
 
 def devices(session: Session, day_id: str) -> list[Device]:
@@ -166,18 +169,23 @@ def devices(session: Session, day_id: str) -> list[Device]:
     )
 
 
+_REVOKED = select(Device.id, Device.person).where(
+    Device.day_id == bindparam("day_id"), Device.revoked_ms.is_not(None)
+)
+
+
 def revoked_devices(session: Session, day_id: str) -> dict[str, str]:
     """Return device: person, of those taken off the day."""
-    rows = session.execute(
-        select(Device.id, Device.person).where(Device.day_id == day_id, Device.revoked_ms.is_not(None))
-    )
-    return dict(rows.all())
+    return dict(session.execute(_REVOKED, {"day_id": day_id}).all())
+
+
+_NAMES = select(Device.id, Device.name).where(Device.id.in_(bindparam("ids", expanding=True)))
 
 
 def device_names(session: Session, device_ids: Iterable[str]) -> dict[str, str]:
     """Return id: name."""
-    rows = session.execute(select(Device.id, Device.name).where(Device.id.in_(list(device_ids))))
-    return dict(rows.all())
+    ids = list(device_ids)
+    return dict(session.execute(_NAMES, {"ids": ids}).all()) if ids else {}
 
 
 def revoke(device: Device, now_ms: int) -> None:
@@ -186,26 +194,46 @@ def revoke(device: Device, now_ms: int) -> None:
         device.revoked_ms = now_ms
 
 
+_HEARD = (
+    update(Device)
+    .where(Device.id == bindparam("device_id"))
+    .values(heard_ms=bindparam("now_ms"))
+    .returning(Device.revoked_ms)
+    .execution_options(synchronize_session=False)
+)
+
+
 def note_heard(session: Session, device_id: str, now_ms: int) -> bool:
     """Remember that a device was heard; return whether it is revoked."""
-    found = session.execute(
-        update(Device).where(Device.id == device_id).values(heard_ms=now_ms).returning(Device.revoked_ms)
-    )
-    return found.scalar_one() is not None
+    asked = {"device_id": device_id, "now_ms": now_ms}
+    return session.execute(_HEARD, asked).scalar_one() is not None
+
+
+_PLACE = (
+    update(ReadPlace)
+    .where(ReadPlace.device_id == bindparam("device"), ReadPlace.set_name == bindparam("of_set"))
+    .values(place=bindparam("now"))
+    .returning(ReadPlace.place)
+    .execution_options(synchronize_session=False)
+)
 
 
 def note_places(session: Session, *, device_id: str, places: dict[str, int]) -> None:
     """Remember how far a device says it has read, also when that is less than before (it lost its storage)."""
     for set_name, place in places.items():
-        session.merge(ReadPlace(device_id=device_id, set_name=set_name, place=place))
+        asked = {"device": device_id, "of_set": set_name, "now": place}
+        if session.scalar(_PLACE, asked) is None:
+            session.add(ReadPlace(device_id=device_id, set_name=set_name, place=place))
+
+
+_READ_PLACES = select(ReadPlace.set_name, ReadPlace.place).where(
+    ReadPlace.device_id == bindparam("device_id")
+)
 
 
 def read_places(session: Session, device_id: str) -> dict[str, int]:
     """Return set: how far a device had read when it was last heard."""
-    rows = session.execute(
-        select(ReadPlace.set_name, ReadPlace.place).where(ReadPlace.device_id == device_id)
-    )
-    return dict(rows.all())
+    return dict(session.execute(_READ_PLACES, {"device_id": device_id}).all())
 
 
 def readers(session: Session, day_id: str) -> list[tuple[str, str, int]]:
@@ -227,11 +255,12 @@ def bind_incarnations(session: Session, *, day_id: str, device_id: str, incarnat
     )
 
 
+_OWNERS = select(Incarnation.incarnation, Incarnation.device_id).where(
+    Incarnation.day_id == bindparam("day_id"), Incarnation.incarnation.in_(bindparam("names", expanding=True))
+)
+
+
 def owners(session: Session, day_id: str, incarnations: Iterable[str]) -> dict[str, str]:
     """Return incarnation: device, of those that are known."""
-    rows = session.execute(
-        select(Incarnation.incarnation, Incarnation.device_id).where(
-            Incarnation.day_id == day_id, Incarnation.incarnation.in_(list(incarnations))
-        )
-    )
-    return dict(rows.all())
+    asked = {"day_id": day_id, "names": list(incarnations)}
+    return dict(session.execute(_OWNERS, asked).all())

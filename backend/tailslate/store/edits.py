@@ -2,6 +2,7 @@
 
 Order numbers are taken under the lock of the day's row and committed with their edits, so whoever
 sees number n sees every number below it. Each function works inside the caller's session.
+What every exchange asks is built once, as a constant: building a question takes longer than answering it.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import ColumnElement, exists, func, insert, select
+from sqlalchemy import ColumnElement, bindparam, func, insert, literal, select
 from sqlalchemy.orm import Session
 
 from tailslate.day.edit import SETS, Edit, digest_of
@@ -57,9 +58,17 @@ def add_day(session: Session, *, day_id: str, title: str, now_ms: int) -> None:
     session.flush()
 
 
+_LOCKED_DAY = select(Day).where(Day.id == bindparam("day_id")).with_for_update()
+
+
 def lock_day(session: Session, day_id: str) -> Day | None:
     """Return the day and keep every other writer of it waiting until this transaction ends."""
-    return session.execute(select(Day).where(Day.id == day_id).with_for_update()).scalar_one_or_none()
+    return session.execute(_LOCKED_DAY, {"day_id": day_id}).scalar_one_or_none()
+
+
+_KNOWN_IDS = select(StoredEdit.edit_id).where(
+    StoredEdit.day_id == bindparam("day_id"), StoredEdit.edit_id.in_(bindparam("ids", expanding=True))
+)
 
 
 def known_ids(session: Session, day_id: str, edit_ids: Iterable[str]) -> set[str]:
@@ -67,10 +76,7 @@ def known_ids(session: Session, day_id: str, edit_ids: Iterable[str]) -> set[str
     wanted = list(edit_ids)
     if not wanted:
         return set()
-    rows = session.scalars(
-        select(StoredEdit.edit_id).where(StoredEdit.day_id == day_id, StoredEdit.edit_id.in_(wanted))
-    )
-    return set(rows)
+    return set(session.scalars(_KNOWN_IDS, {"day_id": day_id, "ids": wanted}))
 
 
 def put(session: Session, *, day_id: str, edits: Sequence[Edit], carrier: str, now_ms: int) -> set[str]:
@@ -85,9 +91,25 @@ def put(session: Session, *, day_id: str, edits: Sequence[Edit], carrier: str, n
     return set(fresh)
 
 
+_REACHES = select(DaySet.set_name, DaySet.reach).where(DaySet.day_id == bindparam("day_id"))
+
+
 def reaches(session: Session, day_id: str) -> dict[str, int]:
     """Return set: last order number."""
-    return dict(session.execute(select(DaySet.set_name, DaySet.reach).where(DaySet.day_id == day_id)).all())
+    return dict(session.execute(_REACHES, {"day_id": day_id}).all())
+
+
+_PAGE = (
+    select(StoredEdit.order_number, StoredEdit.carrier, StoredEdit.received_ms, StoredEdit.text)
+    .where(
+        StoredEdit.day_id == bindparam("day_id"),
+        StoredEdit.set_name == bindparam("set_name"),
+        StoredEdit.order_number > bindparam("place"),
+        StoredEdit.order_number <= bindparam("reach"),
+    )
+    .order_by(StoredEdit.order_number)
+    .limit(bindparam("limit_edits"))
+)
 
 
 def page_after(
@@ -100,19 +122,10 @@ def page_after(
     limit_bytes: int = PAGE_BYTES,
 ) -> Page:
     """Return the next edits after a place, in commit order, no more than the limits (but always one)."""
-    end = reaches(session, day_id)[set_name]
-    rows = session.execute(
-        select(StoredEdit.order_number, StoredEdit.carrier, StoredEdit.received_ms, StoredEdit.text)
-        .where(
-            StoredEdit.day_id == day_id,
-            StoredEdit.set_name == set_name,
-            StoredEdit.order_number > place,
-            StoredEdit.order_number <= end,
-        )
-        .order_by(StoredEdit.order_number)
-        .limit(limit_edits)
-    )
-    return _page(rows, place, end, limit_bytes)
+    reach = reaches(session, day_id)[set_name]
+    asked = {"day_id": day_id, "set_name": set_name, "place": place, "reach": reach}
+    rows = session.execute(_PAGE, {**asked, "limit_edits": limit_edits})
+    return _page(rows, place, reach, limit_bytes)
 
 
 def page_of(session: Session, *, day_id: str, set_name: str, edit_ids: Sequence[str]) -> list[Group]:
@@ -125,24 +138,29 @@ def page_of(session: Session, *, day_id: str, set_name: str, edit_ids: Sequence[
     return _page(rows, 0, 0, PAGE_BYTES).groups
 
 
+_ONE_BETWEEN = (
+    select(literal(1))
+    .where(
+        StoredEdit.day_id == bindparam("day_id"),
+        StoredEdit.kind == bindparam("kind"),
+        StoredEdit.set_name == bindparam("set_name"),
+        StoredEdit.order_number > bindparam("after"),
+        StoredEdit.order_number <= bindparam("place"),
+    )
+    .limit(1)
+)
+
+
 def has_between(
     session: Session, day_id: str, *, kind: str, after: dict[str, int], up_to: dict[str, int]
 ) -> bool:
     """Tell whether an edit of a kind stands between two places of any set."""
-    return any(
-        session.scalar(
-            select(
-                exists().where(
-                    StoredEdit.day_id == day_id,
-                    StoredEdit.kind == kind,
-                    StoredEdit.set_name == name,
-                    StoredEdit.order_number > after.get(name, 0),
-                    StoredEdit.order_number <= place,
-                )
-            )
-        )
+    asked = [
+        {"day_id": day_id, "kind": kind, "set_name": name, "after": after.get(name, 0), "place": place}
         for name, place in up_to.items()
-    )
+        if after.get(name, 0) < place
+    ]
+    return any(session.scalar(_ONE_BETWEEN, one) for one in asked)
 
 
 def _page(rows: Iterable[Any], place: int, end: int, limit_bytes: int) -> Page:
@@ -182,12 +200,14 @@ def texts_of_kind(session: Session, day_id: str, kind: str) -> list[str]:
     return texts(session, day_id, where=StoredEdit.kind == kind)
 
 
+_TOTAL = select(DaySet.count, DaySet.digests_xor).where(
+    DaySet.day_id == bindparam("day_id"), DaySet.set_name == bindparam("set_name")
+)
+
+
 def total_mark(session: Session, day_id: str, set_name: str) -> Mark:
     """Return the mark of a whole set."""
-    row = session.execute(
-        select(DaySet.count, DaySet.digests_xor).where(DaySet.day_id == day_id, DaySet.set_name == set_name)
-    ).one()
-    return Mark(row[0], row[1])
+    return Mark(*session.execute(_TOTAL, {"day_id": day_id, "set_name": set_name}).one())
 
 
 def details(session: Session, day_id: str, set_name: str) -> dict[str, list[Any]]:
