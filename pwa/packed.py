@@ -14,8 +14,8 @@ from thinned import thinned
 PWA = Path(__file__).resolve().parent
 GENERATED = PWA / "generated"
 MICROPYTHON = PWA / "node_modules/@micropython/micropython-webassembly-pyscript/micropython.wasm"
-# Neither text nor WebAssembly keeps to whole words of four octets: no alignment (pb) is worth a context.
-FILTERS = [{"id": lzma.FILTER_LZMA2, "preset": 9 | lzma.PRESET_EXTREME, "lc": 3, "lp": 0, "pb": 0}]
+# What "pb" says to xz of data that keep to words of four octets, as tables in WebAssembly do and text does not.
+IN_WORDS, NOT_IN_WORDS = 2, 0
 
 
 def micropython() -> bytes:
@@ -23,19 +23,25 @@ def micropython() -> bytes:
     return thinned(MICROPYTHON.read_bytes())
 
 
-def packed(octets: bytes) -> bytes:
+def packed(octets: bytes, position_bits: int) -> bytes:
     """Return octets as an xz file; CRC32 is the one check that the phone's unpacker knows."""
-    return lzma.compress(octets, format=lzma.FORMAT_XZ, check=lzma.CHECK_CRC32, filters=FILTERS)
+    how = {"id": lzma.FILTER_LZMA2, "preset": 9 | lzma.PRESET_EXTREME, "lc": 3, "lp": 0, "pb": position_bits}
+    return lzma.compress(octets, format=lzma.FORMAT_XZ, check=lzma.CHECK_CRC32, filters=[how])
 
 
 def write_packed() -> list[Path]:
     """Write what the front end's build imports, and return those paths."""
     GENERATED.mkdir(exist_ok=True)
     # A path, its source, the next path, with NUL between: in JSON every end of a line would be two signs.
-    rules = "\0".join(part for file in sorted(phone_bundle().items()) for part in file).encode()
-    contents = {"micropython.packed": micropython(), "rules.packed": rules}
+    # The longest first: the short ones then find most of their words in what went before.
+    files = sorted(phone_bundle().items(), key=lambda file: -len(file[1]))
+    rules = "\0".join(part for file in files for part in file).encode()
+    contents = {
+        "micropython.packed": packed(micropython(), IN_WORDS),
+        "rules.packed": packed(rules, NOT_IN_WORDS),
+    }
     for name, octets in contents.items():
-        (GENERATED / name).write_bytes(packed(octets))
+        (GENERATED / name).write_bytes(octets)
     return [GENERATED / name for name in contents]
 
 

@@ -24,10 +24,10 @@ SMALL_TARGETS = """([selector, least]) => [...document.querySelectorAll(selector
 
 
 # A phone that just joined is still working out its sheets: wait until nothing has changed for a moment.
-STILL = """() => new Promise((resolve) => {
-  const look = new MutationObserver(() => { clearTimeout(timer); timer = setTimeout(done, 700); });
+STILL = """(quiet_ms) => new Promise((resolve) => {
+  const look = new MutationObserver(() => { clearTimeout(timer); timer = setTimeout(done, quiet_ms); });
   const done = () => { look.disconnect(); resolve(true); };
-  let timer = setTimeout(done, 700);
+  let timer = setTimeout(done, quiet_ms);
   look.observe(document.querySelector("main"), { childList: true, characterData: true, subtree: true });
 })"""
 
@@ -63,9 +63,9 @@ class Screen:
         """What asks for an answer."""
         return self.page.locator(".dock")
 
-    def settle(self) -> None:
+    def settle(self, quiet_ms: int = 700) -> None:
         """Wait until the screen stands still."""
-        self.page.evaluate(STILL)
+        self.page.evaluate(STILL, quiet_ms)
 
     def hear(self) -> None:
         """Exchange now, and wait until this phone has what the server has."""

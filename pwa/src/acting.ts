@@ -2,8 +2,9 @@
 // A1 nothing is shown as saved before the engine said so. A2 an undo is a new act that replaces this act alone.
 import { signal } from "@preact/signals";
 import { announceNow } from "./announce";
+import { answerOf } from "./asked";
 import { cellMark, paintedIds, record, recordNow, shown } from "./day_signals";
-import { actAll, ask, type ScreenAct } from "./engine/client";
+import { actAll, type ScreenAct } from "./engine/client";
 import type { RecordKey, Value } from "./engine/contract";
 import type { Row, RowState } from "./sheet_types";
 import { words } from "./words";
@@ -111,9 +112,7 @@ export async function takeBack(): Promise<void> {
 
 /** Two phones without signal make the same record: the rules name one that has two ends by them. */
 export async function idOfEnds(kind: string, set: { [field: string]: Value }): Promise<string> {
-  const answer = await ask({ do: "record_id", kind, set });
-  if (!answer.ok) throw new Error(answer.sentence);
-  return String(answer.id);
+  return (await answerOf<{ id: string }>({ do: "record_id", kind, set })).id;
 }
 
 export type Painted = { state: RowState; is_saving: boolean; failed: string; own_id: string };

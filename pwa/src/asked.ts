@@ -8,20 +8,30 @@ export type Asked<T> = { answer: T | null; refusal: string; is_current: boolean 
 
 type Answered<T> = { answer: T | null; refusal: string; rested_on: unknown[] };
 
+/** The answer to one question; a refusal is an error with its sentence. */
+export async function answerOf<T>(question: Question): Promise<T> {
+  const answer = await ask(question);
+  if (!answer.ok) throw new Error(answer.sentence);
+  return answer as T;
+}
+
 /** Ask when `rests_on` changes (the caller says what that is); `question` null asks nothing. The newest question wins. */
-export function useAnswer<T>(question: Question | null, rests_on: unknown[]): Asked<T> {
+export const useAnswer = <T>(question: Question | null, rests_on: unknown[]): Asked<T> =>
+  useMade(question && (() => answerOf<T>(question)), rests_on);
+
+/** The same of what is made by several questions. */
+export function useMade<T>(make: (() => Promise<T>) | null, rests_on: unknown[]): Asked<T> {
   const [asked, setAsked] = useState<Answered<T>>({ answer: null, refusal: "", rested_on: [] });
   useEffect(() => {
-    if (!question) return;
+    if (!make) return;
     let is_newest = true;
-    ask(question).then(
+    make().then(
       (answer) => {
-        if (!is_newest) return;
-        if (answer.ok) setAsked({ answer: answer as T, refusal: "", rested_on: rests_on });
-        else setAsked((before) => ({ ...before, refusal: answer.sentence }));
+        if (is_newest) setAsked({ answer, refusal: "", rested_on: rests_on });
       },
       (error: unknown) => {
-        if (is_newest) setAsked((before) => ({ ...before, refusal: String(error) }));
+        const refusal = error instanceof Error ? error.message : String(error);
+        if (is_newest) setAsked((before) => ({ ...before, refusal }));
       },
     );
     return () => {

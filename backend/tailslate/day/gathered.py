@@ -87,6 +87,11 @@ class Gathered:
         cell = fields.get(field) if fields else None
         return number_of(cell[LIVE][0][VALUE]) if cell and cell[LIVE] else None
 
+    def is_split(self, key: str, field: str) -> bool:
+        """Tell whether a field has two answers that differ."""
+        cell = self.cell(key, field) if key else None
+        return cell is not None and cell[merge.MARK] in (merge.TWO, merge.CAREFUL)
+
     def painted(self, key: str, field: str) -> "list[str]":
         """Return the ids of the live edits of a field: what an act on it has seen."""
         cell = self.cell(key, field)

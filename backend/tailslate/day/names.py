@@ -87,6 +87,25 @@ def value_words(key: str, field: str, held: "Any", records: "Gathered") -> str:
     return shown.value(kind_of(key), field, held, records.units)
 
 
+def answers(key: str, field: str, records: "Gathered") -> str:
+    """Return a field in words; every answer when there are several that count, "not known" when there is none.
+
+    Args:
+        key: record key.
+        field: name of the field.
+        records: the record and what it points to.
+    """
+    cell = records.cell(key, field)
+    said: list[str] = []
+    for entry in cell[gathered.LIVE] if cell else []:
+        one = value_words(key, field, entry[gathered.VALUE], records)
+        if one not in said:
+            said.append(one)
+    if len(said) > 1 and kinds.rule_of(kind_of(key), field) == "plain":
+        said = said[:1]
+    return "TWO ANSWERS: " + " or ".join(said) if len(said) > 1 else "".join(said) or shown.NOT_KNOWN
+
+
 def department(entry: "Entry | None", records: "Gathered") -> str:
     """Return the department name of whoever made an edit, "" when it is not known."""
     found = records.people_of(entry) if entry else []

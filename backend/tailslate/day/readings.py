@@ -7,7 +7,7 @@ D4 what it remembers beside the digest (see remembered.py) lets it be carried on
 """
 
 from tailslate.day import edit as edits
-from tailslate.day import gathered, merge, meter, names, remembered, shown
+from tailslate.day import gathered, meter, names, remembered, shown
 from tailslate.day.keys import ends_of, joined
 
 TYPE_CHECKING = False
@@ -224,8 +224,7 @@ def of_colour(shot: str, records: "Gathered") -> "list[Reading]":
         now = digest(shot, point, role, records)
         made = _taken(key, entry, records)
         made.update({"point": point, "role": role, "k": found_k, "duv": records.number(key, "duv")})
-        cell = records.cell(key, "colour_k")
-        made["is_split"] = bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
+        made["is_split"] = records.is_split(key, "colour_k")
         _compare(made, now, records)
         if not made["fresh"]:
             made["line"] += ": " + (made["changed"] or ["what burns has changed since, read again"])[0]
@@ -257,10 +256,9 @@ def _reading(key: str, shot: str, records: "Gathered") -> "Reading | None":
     entry = records.entry(key, field)
     if (number_lx is None and stop is None) or not entry:
         return None
-    cell = records.cell(key, field)
     made = _taken(key, entry, records)
     made.update({"lux": number_lx, "t_stop": stop})
-    made["is_split"] = bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
+    made["is_split"] = records.is_split(key, field)
     return made
 
 

@@ -10,7 +10,6 @@ from tailslate.day import (
     chain,
     gathered,
     kinds,
-    merge,
     names,
     rows,
     sheet,
@@ -155,12 +154,6 @@ def _number(shot: str, records: "Gathered") -> str:
     return (records.text(shot, "number") or gathered.id_of(shot)) if shot else ""
 
 
-def is_split(key: str, field: str, records: "Gathered") -> bool:
-    """Tell whether a field has two answers that differ."""
-    cell = records.cell(key, field) if key else None
-    return bool(cell) and cell is not None and cell[merge.MARK] in (merge.TWO, merge.CAREFUL)
-
-
 def _compared(keys: "tuple[str, str]", field: str, made: _List) -> "tuple[str, str]":
     """Return how a field stands now and before: state (same, differs, unknown, split, none) and words.
 
@@ -171,7 +164,7 @@ def _compared(keys: "tuple[str, str]", field: str, made: _List) -> "tuple[str, s
     """
     records = made.records
     label = _label(gathered.kind_of(keys[0]), field)
-    if is_split(keys[0], field, records) or is_split(keys[1], field, records):
+    if records.is_split(keys[0], field) or records.is_split(keys[1], field):
         return "split", label + ": two answers, pick one"
     values = [records.value(key, field) for key in keys]
     if values[0] is None and values[1] is None:
@@ -211,7 +204,7 @@ def _burns(level: str, records: "Gathered") -> "bool | None":
     if not level:
         return False
     said = records.text(level, "on")
-    return None if said not in ("yes", "no") or is_split(level, "on", records) else said == "yes"
+    return None if said not in ("yes", "no") or records.is_split(level, "on") else said == "yes"
 
 
 def _source(source: str, made: _List) -> None:

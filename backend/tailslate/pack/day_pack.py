@@ -14,7 +14,7 @@ from typing import Any
 
 import segno
 
-from tailslate.day import holds, kinds, paper_list, readiness, sheet, shown, ticks, turn_around
+from tailslate.day import holds, kinds, names, paper_list, readiness, report, sheet, shown, ticks, turn_around
 from tailslate.day.gathered import Gathered
 from tailslate.pack import blocks, drawing, pictures, told
 from tailslate.pack.blocks import Block
@@ -69,7 +69,7 @@ def _card(day: WholeDay, join_link: str) -> Iterator[Block]:
     for one in day.page["holds"]:
         yield _hold(one)
     yield from blocks.facts(
-        [("note", told.value(day.key, "note", day.found))] if day.found.text(day.key, "note") else []
+        [("note", names.answers(day.key, "note", day.found))] if day.found.text(day.key, "note") else []
     )
     if join_link:
         yield blocks.code(
@@ -79,7 +79,7 @@ def _card(day: WholeDay, join_link: str) -> Iterator[Block]:
 
 def _fact(field: str, day: WholeDay, unknown: str) -> tuple[str, str]:
     known = kinds.field_of("day", field)
-    said = told.value(day.key, field, day.found)
+    said = names.answers(day.key, field, day.found)
     return (known.label if known else field, unknown if said == shown.NOT_KNOWN else said)
 
 
@@ -114,7 +114,7 @@ def _shots(day: WholeDay) -> Iterator[Block]:
         found = one.sheet["shot"]
         key = found["record"]
         scene = one.records.target(key, "scene")
-        planned = told.value(key, "planned_roll_time", one.records)
+        planned = names.answers(key, "planned_roll_time", one.records)
         rows.append(
             [
                 f"{found['number']} {found['title']}",
@@ -176,8 +176,7 @@ def _sheet(one: ShotSheet, day: WholeDay, before: dict[str, str]) -> Iterator[Bl
         each for each in made["setup"] if each["field"] not in sheet.SHOT_FACTS
     ]  # the target has those
     yield from blocks.facts_in_short((each["label"], each["shown"]) for each in settings)
-    yield from told.titled("Light", told.light_in_short(made))
-    yield from told.titled("Lit by", told.lit_by(found["record"], one.records))
+    yield from told.parts([report.light(made), report.lit_by(found["record"], one.records)])
     yield from told.titled("Rigging", told.rigging(made["rigging"]))
     yield from _once("Power", told.power(made["power"]), found["number"], before)
     yield from _once("Tape", told.tape(made["tape"]), found["number"], before)

@@ -10,11 +10,11 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import Any
 
-from tailslate.day import gathered, kinds, names, rows, shown
+from tailslate.craft.rounding import plain_text
+from tailslate.day import gathered, kinds, names, report, rows, shown
 from tailslate.day.check import DECIMAL
 from tailslate.day.gathered import Gathered
 from tailslate.day.place_clock import ahead_min
-from tailslate.pack import told
 from tailslate.pack.cells import Cell
 from tailslate.pack.whole_day import WholeDay
 
@@ -58,7 +58,7 @@ def _heads(kind: str, fields: tuple[str, ...]) -> list[Cell]:
 
 
 def _said(key: str, field: str, found: Gathered) -> str:
-    said = told.value(key, field, found)
+    said = names.answers(key, field, found)
     return "" if said == shown.NOT_KNOWN else said
 
 
@@ -142,16 +142,16 @@ def _drinks(day: WholeDay) -> Iterator[Row]:
     for key in day.found.of_kind("drink"):
         scene = day.found.target(key, "scene")
         row = rows.row(key, "round_done", day.found)
-        used_l, is_whole = told.used_up(key, "amount_l", day.found)
+        used_l, is_whole = report.used_up(key, "amount_l", day.found)
         yield [
             names.name_of(key, day.found),
             day.found.text(scene, "number") if scene else "",
             _said(key, "mixed_from", day.found),
             _said(key, "glass", day.found),
             *(_number(day.found.value(key, field)) for field in DRINK_FIELDS),
-            told.value(key, "allergens", day.found),
+            names.answers(key, "allergens", day.found),
             row["word"] or "not done",
-            used_l if is_whole else "",
+            Decimal(plain_text(used_l)) if is_whole else "",
         ]
 
 

@@ -6,11 +6,9 @@ Knows no page. Shared by the day pack and the report. A caution stands before th
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from decimal import Decimal
 from typing import Any
 
-from tailslate.day import gathered, kinds, merge, names, shown, ticks
-from tailslate.day.gathered import Gathered
+from tailslate.day import shown, ticks
 from tailslate.pack import blocks
 from tailslate.pack.blocks import Block
 
@@ -18,51 +16,21 @@ WORDS = {"within": "", "plain": "", "over": "over", "unknown": "not known"}
 BOXES = {ticks.DONE: blocks.DONE, ticks.AGAIN: blocks.AGAIN, ticks.TWO: blocks.TWO}
 ROW_WORDS = {ticks.AGAIN: "tick again", ticks.TWO: "two answers", ticks.DONE: "done"}
 LONG_ASK = 60  # letters: what is shorter is said again
+# Of each part's columns, as shares of the page.
+WIDTHS: dict[str, tuple[float, ...]] = {
+    "light": (4, 4, 4),
+    "lit_by": (3, 3, 4.4, 3, 1.8),
+    "readings": (1.6, 3, 3, 2.6, 3),
+    "day": (4, 2, 1.4, 2, 5),
+    "holds": (1.2, 6, 3, 2),
+    "incidents": (1.2, 2.4, 4.4, 2.4, 1.4, 2),
+    "used": (4, 2, 4, 1, 3),
+    "kit": (4, 2, 2, 2, 2, 3),
+    "safety": (2, 5, 2, 3.4),
+}
 WHEN = {"between": "between takes", "after": "after the shot"}
 
 Thing = dict[str, Any]
-
-
-def value(key: str, field: str, records: Gathered) -> str:
-    """Return a value in words; every answer when there are several, "not known" when there is none."""
-    cell = records.cell(key, field)
-    said: list[str] = []
-    for entry in cell[merge.LIVE] if cell else []:
-        one = names.value_words(key, field, entry[gathered.VALUE], records)
-        if one not in said:
-            said.append(one)
-    known = kinds.field_of(gathered.kind_of(key), field)
-    if len(said) > 1 and known and known.rule == "plain":
-        said = said[:1]
-    return "TWO ANSWERS: " + " or ".join(said) if len(said) > 1 else "".join(said) or shown.NOT_KNOWN
-
-
-def is_split(key: str, field: str, records: Gathered) -> bool:
-    """Tell whether a field has two answers."""
-    cell = records.cell(key, field)
-    return bool(cell) and cell is not None and cell[merge.MARK] == merge.TWO
-
-
-def used_up(thing: str, field: str, records: Gathered) -> tuple[Decimal, bool]:
-    """Return how much of a thing is written down as used up, and whether every record of it says how much.
-
-    Args:
-        thing: record key of what is used up.
-        field: amount_l [l] or amount [pieces].
-        records: with the records of the kind `used`.
-    """
-    amounts, is_whole = [], True
-    for key in records.pointing("used", "on", thing):
-        held = records.value(key, field)
-        if is_split(key, field, records):
-            is_whole = False
-        elif isinstance(held, list) and gathered.number_of(held) is not None:
-            amounts.append(Decimal(held[0]))
-        elif records.whole(key, field) is not None:
-            amounts.append(Decimal(records.whole(key, field) or 0))
-        elif records.entry(key, "amount_l") is None and records.entry(key, "amount") is None:
-            is_whole = False
-    return sum(amounts, Decimal(0)), is_whole
 
 
 def titled(title: str, body: Iterable[Block]) -> list[Block]:
@@ -136,72 +104,16 @@ def light(sheet: dict[str, Any]) -> Iterator[Block]:
             yield blocks.caution(one["caution"]["sentence"])
 
 
-def light_in_short(sheet: dict[str, Any]) -> Iterator[Block]:
-    """Give the target and the levels, a row each: stops and lux, and whether a meter said so."""
-    yield blocks.line(sheet["shot"]["target"]["sentence"])
-    rows = []
-    for one in sheet["light"]["levels"]:
-        parts = [one[name]["shown"] for name in ("stops", "lux") if one[name]]
-        rows.append([one["title"], ", ".join(parts) or "NOT KNOWN", one["line"]])
-    contrast = sheet["light"]["key_to_fill"]
-    if contrast:
-        rows.append(["Key to fill", contrast["shown"], contrast["line"]])
-    yield from blocks.table(("level at", "from the shot's stop", "how it is known"), rows, widths=(4, 4, 4))
-    for sentence in dict.fromkeys(
-        one["caution"]["sentence"] for one in sheet["light"]["levels"] if one["caution"]
-    ):
-        yield blocks.caution(sentence)
-
-
-def lit_by(shot: str, records: Gathered) -> list[Block]:
-    """Give how each source was set: lamp, what stands before it, distance, dimmer, what it is aimed at."""
-    rows = []
-    for key in records.pointing("level", "shot", shot):
-        source = records.target(key, "source")
-        burning = records.text(key, "on")
-        if not records.is_there(source):
-            continue
-        sheets = sorted(
-            records.pointing("layer", "source", source),
-            key=lambda one: (records.whole(one, "order") or 0, one),
+def parts(found: Iterable[dict[str, Any]]) -> Iterator[Block]:
+    """Give parts of day/report.py, each under its heading; nothing for an empty one."""
+    for one in found:
+        body = [blocks.line(sentence) for sentence in one["lines"]]
+        body += [blocks.caution(sentence) for sentence in one["cautions"]]
+        body += (
+            blocks.facts_in_short(one["facts"]) if one["name"] == "settings" else blocks.facts(one["facts"])
         )
-        before = [
-            f"{names.name_of(one, records)} {value(one, 'width_m', records)} by {value(one, 'height_m', records)},"
-            f" gap {value(one, 'gap_m', records)}"
-            for one in sheets
-        ]
-        lamp = [value(source, "lamp", records), f"to the lens {value(source, 'height_m', records)}"]
-        aimed = [value(key, "distance_m", records), value(key, "point", records)]
-        if records.entry(key, "off_axis_deg"):
-            aimed.append(value(key, "off_axis_deg", records) + " off axis")
-        rows.append(
-            [
-                f"{names.name_of(source, records)}\n{value(key, 'role', records)}"
-                + (
-                    ""
-                    if burning == "yes"
-                    else ", not burning"
-                    if burning == "no"
-                    else ", nobody said if it burns"
-                ),
-                "\n".join(lamp),
-                "\n".join(before) or "nothing listed",
-                "\n".join(aimed),
-                _dimmer(key, records),
-            ]
-        )
-    columns = ("source", "lamp, height", "before it, lamp first", "distance, aimed at", "dimmer")
-    return blocks.table(columns, rows, widths=(3, 3, 4.4, 3, 1.8))
-
-
-def _dimmer(level: str, records: Gathered) -> str:
-    """Return how a source was dimmed: the dimmer's percent, the light that it let through, or both."""
-    said = []
-    if records.entry(level, "dimmer_percent"):
-        said.append(value(level, "dimmer_percent", records))
-    if records.entry(level, "output_ratio"):
-        said.append(value(level, "output_ratio", records))
-    return ", ".join(said) or shown.NOT_KNOWN
+        body += blocks.table(one["columns"], one["rows"], widths=WIDTHS.get(one["name"], ()))
+        yield from titled(one["title"], body) if one["title"] else body
 
 
 def in_short(figure_of: dict[str, Any]) -> str:

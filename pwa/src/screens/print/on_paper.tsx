@@ -17,11 +17,17 @@ import { cautionsOf } from "../shot/figure_rows";
 
 const w = words.record_of_day;
 
-const Fact = ({ label, shown }: { label: string; shown: string }) => (
+export const Fact = ({ label, shown }: { label: string; shown: string }) => (
   <tr>
     <th>{label}</th>
     <td>{unbroken(shown)}</td>
   </tr>
+);
+
+export const Held = ({ hold }: { hold: Sheet["holds"][number] }) => (
+  <p class="held">
+    <b>{hold.type === "watch" ? words.hold.watch : words.hold.word}</b> {hold.line}
+  </p>
 );
 
 const CALL = ["date_label", "place", "call_time", "meal_time", "wrap_time"];
@@ -64,9 +70,7 @@ export function PaperCard() {
         </tbody>
       </table>
       {held.map((hold) => (
-        <p key={hold.record} class="held">
-          <b>{hold.type === "watch" ? words.hold.watch : words.hold.word}</b> {hold.line}
-        </p>
+        <Held key={hold.record} hold={hold} />
       ))}
       <h2>{words.board.shots}</h2>
       <table>
@@ -157,9 +161,7 @@ export function PaperSheet({ found }: { found: ShotNow }) {
       {sheet.holds
         .filter((hold) => !hold.cleared)
         .map((hold) => (
-          <p key={hold.record} class="held">
-            <b>{hold.type === "watch" ? words.hold.watch : words.hold.word}</b> {hold.line}
-          </p>
+          <Held key={hold.record} hold={hold} />
         ))}
       {drinks
         .filter(({ cleared }) => !cleared)

@@ -1,19 +1,21 @@
 // Paper: from this phone through the browser, without signal; or the whole day as the server prints it.
 import { useState } from "preact/hooks";
+import { useSlow } from "../../asked";
 import { now, timeOfDay } from "../../clock";
 import { shots_in_order } from "../../day_reads";
 import { membership } from "../../day_signals";
 import { printed } from "../../engine/client";
 import { useInView } from "../../in_view";
-import { Head, NotSaved } from "../../parts/blocks";
+import { Head, NotSaved, Progress, Refusal } from "../../parts/blocks";
 import { useGoing, Waiting } from "../../parts/slow";
 import { words } from "../../words";
 import { Choices, Chooser } from "../record/chosen_entry";
 import { shotOptions } from "../turn/turn";
 import { PaperCard, PaperChecklist, PaperSheet } from "./on_paper";
+import { PaperReport, PaperTurns, useReport, useTurns } from "./report";
 
 const w = words.record_of_day.print;
-const WHAT = ["sheet", "checklist", "call"] as const;
+const WHAT = ["sheet", "checklist", "call", "turn", "day"] as const;
 
 function FromServer() {
   const [pdf, setPdf] = useState({ address: "", name: "" });
@@ -46,11 +48,7 @@ function FromServer() {
         )}
       </div>
       <Waiting sentence={w.fetching} is_going={is_going} />
-      {(refused || failed) && (
-        <p class="n" role="alert">
-          {refused || failed}
-        </p>
-      )}
+      <Refusal sentence={refused || failed} />
     </div>
   );
 }
@@ -63,6 +61,11 @@ export function PrintScreen({ parts }: { parts: string[] }) {
   const open = shots_in_order.value.filter(({ readiness }) => readiness.state !== "done");
   const one = shots_in_order.value.find((each) => each.shot === shot);
   const shots = one ? [one] : open;
+  const report = useReport(what.includes("day"));
+  const turns = useTurns(what.includes("turn"), shots_in_order.value);
+  const made = [what.includes("day") ? report : null, what.includes("turn") ? turns : null];
+  const is_made = made.every((each) => !each || each.is_current);
+  const is_slow = useSlow(!is_made);
   const print = () => {
     setFailed("");
     try {
@@ -92,21 +95,24 @@ export function PrintScreen({ parts }: { parts: string[] }) {
       </div>
       <div class="actions">
         <div class="btns">
-          <button type="button" class="btn solid" disabled={!what.length} onClick={print}>
+          <button type="button" class="btn solid" disabled={!what.length || !is_made} onClick={print}>
             {w.do}
           </button>
         </div>
-        <NotSaved sentence={failed} />
+        <Progress sentence={words.wait.working} is_slow={is_slow} />
+        <NotSaved sentence={made.map((each) => each?.refusal).find(Boolean) || failed} />
       </div>
       <FromServer />
       <div class="on-paper" aria-hidden="true">
         {what.includes("call") && <PaperCard />}
-        {shots.map((each) => (
+        {(what.includes("sheet") || what.includes("checklist") ? shots : []).map((each) => (
           <div key={each.shot}>
             {what.includes("sheet") && <PaperSheet found={each} />}
             {what.includes("checklist") && <PaperChecklist found={each} />}
           </div>
         ))}
+        {what.includes("turn") && turns.answer && <PaperTurns turns={turns.answer} />}
+        {what.includes("day") && report.answer && <PaperReport report={report.answer} />}
         <p class="printed">{w.printed(timeOfDay(now.value))}</p>
       </div>
     </>

@@ -20,7 +20,7 @@ import { type Match, MatchPoints } from "./match_points";
 
 const w = words.record_of_day.turn;
 
-type Line = {
+export type TurnLine = {
   act: string;
   word: string;
   record: string;
@@ -30,17 +30,28 @@ type Line = {
   /** Null of what is asked: a tap leads to where it is filled in. */
   row: Row | null;
 };
-type Turn = {
-  departments: { department: string; label: string; lines: Line[] }[];
+export type Turn = {
+  to: string;
+  from: string;
+  departments: { department: string; label: string; lines: TurnLine[] }[];
   sentence: string;
 };
 
 const nameOf = ({ sheet }: ShotNow): string => `${sheet.shot.number} ${sheet.shot.title}`.trim();
 export const shotOptions = () => shots_in_order.value.map((one) => ({ value: one.shot, word: nameOf(one) }));
 
-const told = () => ({ units: units.value, utc_offset_min: utcOffsetMin() });
+export const told = () => ({ units: units.value, utc_offset_min: utcOffsetMin() });
 
-function Lines({ lines, shot }: { lines: Line[]; shot: string }) {
+/** What is to be asked of the rules about the way from one shot to the next. */
+export const turnQuestion = (now: ShotNow, then: ShotNow | undefined) => ({
+  do: "turn_around",
+  shot: now.shot,
+  shot_then: then?.shot ?? "",
+  records: { ...(then ? recordsFor(then) : {}), ...recordsFor(now) },
+  ...told(),
+});
+
+function Lines({ lines, shot }: { lines: TurnLine[]; shot: string }) {
   return lines.map((one, place) => {
     const before = lines[place - 1]?.caution?.sentence;
     const caution = one.caution?.sentence === before ? null : one.caution;
@@ -61,18 +72,11 @@ function Lines({ lines, shot }: { lines: Line[]; shot: string }) {
   });
 }
 
-const isOpen = ({ row }: Line): boolean => !row || paintedRow(row).state !== "done";
+const isOpen = ({ row }: TurnLine): boolean => !row || paintedRow(row).state !== "done";
 
 function WhatToDo({ now, then }: { now: ShotNow; then: ShotNow | undefined }) {
   const rests = [now.summary.computed_ms, then?.summary.computed_ms, now.shot, then?.shot, units.value];
-  const question = {
-    do: "turn_around",
-    shot: now.shot,
-    shot_then: then?.shot ?? "",
-    records: { ...(then ? recordsFor(then) : {}), ...recordsFor(now) },
-    ...told(),
-  };
-  const { answer, refusal } = useAnswer<{ turn_around: Turn }>(question, rests);
+  const { answer, refusal } = useAnswer<{ turn_around: Turn }>(turnQuestion(now, then), rests);
   const is_slow = useSlow(!answer && !refusal);
   const turn = answer?.turn_around;
   if (!turn)
