@@ -181,7 +181,7 @@ def _amounts(typed: str, unit: str) -> list[tuple[int, int, str]]:
             numbers.append(piece)
         elif not numbers:
             raise _refuse(
-                "not_a_number", f"'{typed}' has a unit without a number; write for example 2 m", typed
+                "not_a_number", f"'{typed}' has a unit without a number; write the number before it", typed
             )
         else:
             amounts.append(_number(numbers, typed) + (_known_unit(piece, typed),))
