@@ -6,6 +6,7 @@ A traceback on a phone still names the file and the function; the line is that o
 from __future__ import annotations
 
 import ast
+from functools import cache
 from pathlib import Path
 
 from python_minifier import minify
@@ -56,6 +57,7 @@ def _minified(tree: ast.Module) -> str:
     )
 
 
+@cache
 def rules_bundle(backend: Path = REPOSITORY / "backend") -> dict[str, str]:
     """Return path under /lib -> source as shipped, for every rules file and the package above them."""
     files = {"tailslate/__init__.py": ""}
@@ -64,6 +66,7 @@ def rules_bundle(backend: Path = REPOSITORY / "backend") -> dict[str, str]:
     return files
 
 
+@cache
 def phone_bundle(backend: Path = REPOSITORY / "backend") -> dict[str, str]:
     """Return the same, but only what the phone's one door reaches: a phone can run nothing else."""
     paths = {path.relative_to(backend): path for path in rules_files(backend)}
