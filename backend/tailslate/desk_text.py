@@ -23,7 +23,8 @@ def lines(sheet: dict[str, Any], readiness: dict[str, Any]) -> Iterator[str]:
     yield SIGN_WORDS
     against = [f"! {one['sentence']}" for one in sheet["over"]]
     yield from _titled("Speaks against it", [*against, *_cautions(sheet["over"])])
-    yield from _titled("Holds", (one["line"] for one in sheet["holds"]))
+    held = [one["line"] for one in sheet["holds"]]
+    yield from _titled("Holds", [*held, *_cautions(sheet["holds"])])
     twos = [f"{one['label']}. {one['sentence']}" for one in sheet["two_answers"]]
     yield from _titled("Two answers", [*twos, *_cautions(sheet["two_answers"])])
     yield from _titled("Why", _reasons(readiness["reasons"]))

@@ -139,6 +139,8 @@ export type Hold = {
   /** Record key of what it is on, "" when on nothing. */
   on: string;
   shot: string;
+  /** Of what it is on. */
+  caution: Caution | null;
 };
 
 export type CrewRequest = {

@@ -124,6 +124,8 @@ def needs_caution(path: str, one: dict[str, Any], day: ADay) -> bool:
     if path in ("rows/dressing", "light/bounces"):
         piece = one["record"] if path == "rows/dressing" else one["dressing"]
         return day.shown_text(piece, "flame_retardant") != "yes"
+    if path == "holds":
+        return one["on"].split("/")[0] in ("rig", "circuit", "source", "layer")
     if path == "reasons":
         return one["code"] in ("overhead", "no_rig")
     if path == "two_answers":

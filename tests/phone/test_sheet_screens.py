@@ -134,6 +134,8 @@ def test_what_is_not_known_leads_to_its_field_and_cautions_stand_open(gaffer: Sc
     ):
         row = page.locator("a.row").filter(has_text=reason).first
         expect(row.locator(".caution")).to_contain_text(caution)
+    hold = page.locator("a.line").filter(has_text="wind on the deck boom").first
+    expect(hold.locator(".caution")).to_contain_text("Over people")
     gaffer.go("shot/12e/light")
     expect(page.locator(".row.need").first.locator(".caution")).to_contain_text("Over people")
     gaffer.go("kit")

@@ -5,7 +5,7 @@ removing its record clears nothing. H2 a hold on a record that is gone, or on no
 day. H3 a watch holds nothing, it is shown. H4 a clearing that does not count yet leaves the hold.
 """
 
-from tailslate.day import gathered, kinds, merge, names, shown, ticks
+from tailslate.day import cautions, gathered, kinds, merge, names, shown, ticks
 from tailslate.day.gathered import id_of, kind_of
 
 TYPE_CHECKING = False
@@ -91,7 +91,7 @@ def hold(key: str, records: "Gathered") -> "Hold":
         key: record key of the hold.
         records: the hold with its targets and who raised it.
     Returns: dict, keys record, why, type, raised_by, department, at_ms, cleared, waiting, again, ids, painted,
-        value_if_cleared, line, whole_day, on, shot.
+        value_if_cleared, line, whole_day, on, shot, caution (of what it is on, or None).
     """
     first, ids = None, set()
     for field in RAISING:
@@ -119,6 +119,7 @@ def hold(key: str, records: "Gathered") -> "Hold":
         "whole_day": is_on_whole_day(key, records),
         "on": records.target(key, "on"),
         "shot": id_of(records.target(key, "shot")) if records.target(key, "shot") else "",
+        "caution": cautions.of_record(records.target(key, "on"), records),
     }
     made["line"] = _line(made, first, records)
     return made

@@ -50,7 +50,7 @@ def of_shot(sheet: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
         dict, keys state, count, word), as_of_ms (time of the newest edit read).
     """
     rows = all_rows(sheet["rows"])
-    held = _holds(sheet, records)
+    held = _holds(sheet)
     against = held + _two_answers(sheet) + _rows(rows) + _over(sheet) + _requests(sheet)
     missing = _missing(sheet, rows, records)
     if sheet["shot"]["phase"] == "done":
@@ -72,13 +72,13 @@ def of_shot(sheet: "dict[str, Any]", records: "Gathered") -> "dict[str, Any]":
     }
 
 
-def _holds(sheet: "dict[str, Any]", records: "Gathered") -> "list[Reason]":
+def _holds(sheet: "dict[str, Any]") -> "list[Reason]":
     found = []
     for one in sheet["holds"]:
         if holds.does_hold(one):
             sentence = "HOLD " + one["line"]
             where = {"department": one["department"], "record": one["record"], "field": "cleared"}
-            found.append(reason("hold", sentence, caution=cautions.of_record(one["on"], records), **where))
+            found.append(reason("hold", sentence, caution=one["caution"], **where))
     return found
 
 

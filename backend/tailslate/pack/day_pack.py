@@ -153,6 +153,7 @@ def _sheet(one: ShotSheet, day: WholeDay, before: dict[str, str]) -> Iterator[Bl
     yield blocks.strip(found["number"], found["title"], word_on_paper(one, day))
     for held in made["holds"]:
         yield _hold(held)
+    yield from told.cautions(made["holds"])
     reasons = [each for each in one.readiness["reasons"] if each["code"] != "hold"]
     for each in reasons[:REASONS]:
         yield blocks.against(each["sentence"])

@@ -4,7 +4,7 @@ import { idOf, titleOf } from "../../day_reads";
 import { day_sheet, heardBy, numberOfShot } from "../../day_sheet";
 import { record } from "../../day_signals";
 import { useInView } from "../../in_view";
-import { Empty, Head, HoldBlock, NotSaved } from "../../parts/blocks";
+import { Caution, Empty, Head, HoldBlock, NotSaved } from "../../parts/blocks";
 import { Said, stopped } from "../../parts/said";
 import { Waiting } from "../../parts/slow";
 import { link, recordLink } from "../../routing";
@@ -48,6 +48,7 @@ export function HoldScreen({ id }: { id: string }) {
         <HoldBlock word={hold.type === "watch" ? words.hold.watch : words.hold.word} about={about}>
           <Said>{stopped(hold.line)}</Said> <HoldReach ids={hold.ids} />
         </HoldBlock>
+        <Caution caution={hold.caution ?? null} />
       </div>
       {hold.again.length > 0 && (
         <p class="line">

@@ -150,7 +150,7 @@ export function PaperSheet({ found }: { found: ShotNow }) {
   const things = thingsOf(sheet);
   const reasons = readiness.reasons.filter(({ code }) => code !== "hold").slice(0, 6);
   const of_figures = [...things, ...drinks].flatMap(({ caution, figures }) => [{ caution }, ...figures]);
-  const cautioned = [...reasons, ...of_figures, ...light.levels];
+  const cautioned = [...sheet.holds, ...reasons, ...of_figures, ...light.levels];
   const state = readiness.state === "ready" ? stateOf(found) : readiness.word;
   const scene = shown(record(sheet.shot.record).value?.scene);
   return (

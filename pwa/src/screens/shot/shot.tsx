@@ -42,6 +42,7 @@ export function Holds({ sheet }: { sheet: Sheet }) {
           <Said>{stopped(hold.line)}</Said> <HoldReach ids={hold.ids} />{" "}
           {hold.waiting && <b>{words.hold.clearing}</b>}
         </HoldBlock>
+        <Caution caution={hold.caution ?? null} />
       </a>
     ));
 }
