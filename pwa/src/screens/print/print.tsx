@@ -6,7 +6,7 @@ import { shots_in_order } from "../../day_reads";
 import { membership } from "../../day_signals";
 import { printed } from "../../engine/client";
 import { useInView } from "../../in_view";
-import { Head, NotSaved, Progress, Refusal } from "../../parts/blocks";
+import { Head, Progress, Refusal } from "../../parts/blocks";
 import { useGoing, Waiting } from "../../parts/slow";
 import { words } from "../../words";
 import { Choices, Chooser } from "../record/chosen_entry";
@@ -100,7 +100,7 @@ export function PrintScreen({ parts }: { parts: string[] }) {
           </button>
         </div>
         <Progress sentence={words.wait.working} is_slow={is_slow} />
-        <NotSaved sentence={made.map((each) => each?.refusal).find(Boolean) || failed} />
+        <Refusal sentence={made.map((each) => each?.refusal).find(Boolean) || failed} />
       </div>
       <FromServer />
       <div class="on-paper" aria-hidden="true">
