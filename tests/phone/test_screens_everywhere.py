@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from devices import accessibility_faults
 from people import KEY_GRIP, PRODUCER
+from phone_engine import invite
 from phone_screen import Screen
 from server_process import ServerProcess
 
@@ -108,6 +109,19 @@ def test_every_target_is_as_large_as_a_gloved_finger_and_nothing_is_wider_than_t
         if key_grip.overflow_px() > 0:
             wrong[where].append(f"{key_grip.overflow_px()} px wider than the screen")
     assert {where: found for where, found in wrong.items() if found} == {}
+
+
+@pytest.mark.parametrize("width_px", [320, 390])
+def test_an_age_that_nobody_knows_does_not_run_into_its_neighbour(
+    phone: Page, server: ServerProcess, width_px: int
+) -> None:
+    phone.set_viewport_size({"width": width_px, "height": 844})
+    grip = Screen(phone, server, KEY_GRIP, invite(server, KEY_GRIP))
+    grip.engine.saved("shot", "1", {"number": "1"})
+    heads = phone.locator(".bh em")
+    expect(heads.filter(has_text="not known").first).to_be_visible()
+    wide = "all => all.filter((one) => one.scrollWidth > one.clientWidth).map((one) => one.textContent)"
+    assert heads.evaluate_all(wide) == []
 
 
 def test_with_text_of_twice_the_size_nothing_is_cut_off_at_the_side_and_the_facts_stay(

@@ -43,11 +43,14 @@ function ColumnHeads({ columns }: { columns: string[] }) {
       {columns.map((name) => {
         const { label, short } = departmentNamed(name);
         const one = ages.get(name);
+        const age = one?.age ?? "";
+        // A figure stays with its unit; "not known" takes two lines, or it would run into its neighbour.
+        const look = [one?.old && "old", age.includes("\u00a0") && "is-figure"].filter(Boolean).join(" ");
         return (
           <span key={name}>
             <span class="short">{short}</span>
             <span class="long">{label}</span>
-            <em class={one?.old ? "old" : undefined}>{one?.age.replace("\u00a0", " ") ?? ""}</em>
+            <em class={look}>{age.replace("\u00a0", " ")}</em>
           </span>
         );
       })}
