@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 import multiprocessing
 import os
+import random
 import re
 import signal
 import socket
 import sys
+from collections.abc import Iterator
 from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 from urllib.error import HTTPError
@@ -18,6 +21,9 @@ from click.testing import CliRunner
 from tailslate.cli import main
 
 TAILSLATE = Path(sys.executable).parent / "tailslate"
+
+PORTS_FROM, PORTS_AT_LEAST = 20_000, 4_000
+DYNAMIC_PORTS_FROM = 49_152  # RFC 6335, section 6: ports from here are for connections going out
 
 # Hundreds of servers are started: each is a process of its own, forked from one that has imported everything once.
 FORKS = multiprocessing.get_context("forkserver")
@@ -43,11 +49,36 @@ def _run(arguments: list[str], environment: dict[str, str], log: Path) -> None:
     main(arguments)
 
 
+def _ports() -> Iterator[int]:
+    """Return ports of this test worker's own, below those that the system gives to connections going out.
+
+    A server that is started again must find its port free: one out of the system's range may by then be the near end
+    of anybody's connection, also of a client's to the very server that is gone.
+    """
+    limits = Path("/proc/sys/net/ipv4/ip_local_port_range")
+    beyond = int(limits.read_text().split()[0]) if limits.exists() else DYNAMIC_PORTS_FROM
+    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0")[2:])
+    workers = int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1"))
+    mine = range(PORTS_FROM + worker, max(beyond, PORTS_FROM + PORTS_AT_LEAST), workers)
+    # Begun anywhere: another run on this machine has its own place.
+    begin = random.SystemRandom().randrange(len(mine))
+    return itertools.chain(mine[begin:], itertools.cycle(mine))
+
+
 def free_port() -> int:
-    """Return a port that nothing listened to a moment ago."""
-    with socket.socket() as listener:
-        listener.bind(("127.0.0.1", 0))
-        return int(listener.getsockname()[1])
+    """Return a port that nothing listens to and that no other test of this run is given."""
+    for port in PORTS:
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind(("127.0.0.1", port))
+            except OSError:
+                continue
+            return port
+    raise AssertionError("unreachable: the ports go round")
+
+
+PORTS = _ports()
 
 
 class ServerProcess:
