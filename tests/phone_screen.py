@@ -23,7 +23,7 @@ SMALL_TARGETS = """([selector, least]) => [...document.querySelectorAll(selector
 })"""
 
 
-# A phone that just joined is still working out its sheets: wait until nothing has changed for a moment.
+# What the worker has answered is drawn a little later: wait until nothing has changed for a moment.
 STILL = """(quiet_ms) => new Promise((resolve) => {
   const look = new MutationObserver(() => { clearTimeout(timer); timer = setTimeout(done, quiet_ms); });
   const done = () => { look.disconnect(); resolve(true); };
@@ -63,9 +63,11 @@ class Screen:
         """What asks for an answer."""
         return self.page.locator(".dock")
 
-    def settle(self, quiet_ms: int = 700) -> None:
-        """Wait until the screen stands still."""
-        self.page.evaluate(STILL, quiet_ms)
+    def settle(self) -> None:
+        """Wait until every sheet is worked out, what the screen asked is answered, and it stands still."""
+        self.engine.until("!facts.computing")
+        self.page.evaluate("() => tailslate.factsNow()")  # answered in turn, after what was asked before
+        self.page.evaluate(STILL, 200)
 
     def hear(self) -> None:
         """Exchange now, and wait until this phone has what the server has."""

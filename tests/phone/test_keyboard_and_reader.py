@@ -63,10 +63,9 @@ def snapshot(page: Page) -> str:
 
 def test_every_control_of_every_screen_has_a_name(key_grip: Screen) -> None:
     nameless = {}
-    key_grip.engine.until("!facts.computing")
     for where in SCREENS:
         key_grip.go(where)
-        key_grip.settle(quiet_ms=200)
+        key_grip.settle()
         nameless[where] = NAMELESS.findall(snapshot(key_grip.page))
     assert {where: found for where, found in nameless.items() if found} == {}
 
