@@ -5,6 +5,8 @@ from __future__ import annotations
 import random
 import threading
 
+from sqlalchemy.orm import Session
+
 from a_server import Here
 from people import DAY, DAY_TITLE, GRIP, PRODUCER, Pen
 from phone_double import PhoneDouble
@@ -21,6 +23,12 @@ def store(here: Here, batch: list[Edit]) -> set[str]:
         return put(session, day_id=DAY, edits=batch, carrier="", now_ms=here.now_ms)
 
 
+def page_after(session: Session, place: int) -> log.Page:
+    """Return the next page of the floor set, as an exchange reads it."""
+    reach = log.states(session, DAY)["floor"].reach
+    return log.page_after(session, day_id=DAY, set_name="floor", place=place, reach=reach)
+
+
 def test_marks_are_those_that_a_phone_with_the_same_edits_has(on_both: Here) -> None:
     chance = random.Random(3)
     written = [one for name in "abc" for one in Pen("p-grip", incarnation=f"{name}000000000").ticks(30)]
@@ -31,7 +39,7 @@ def test_marks_are_those_that_a_phone_with_the_same_edits_has(on_both: Here) -> 
         with on_both.parts.database.reading() as session:
             held = list(on_both.edits())
             marks = exchange.add_to_marks({}, held)
-            assert log.total_mark(session, DAY, "floor").row() == exchange.total(marks)
+            assert log.states(session, DAY)["floor"].mark.row() == exchange.total(marks)
             assert log.details(session, DAY, "floor") == exchange.details(marks)
 
 
@@ -79,12 +87,12 @@ def test_who_sees_a_number_sees_all_below_it(on_both: Here) -> None:
     threads[1].join(0.3)
     assert threads[1].is_alive(), "the second writer did not wait"
     with on_both.parts.database.reading() as session:
-        early = log.page_after(session, day_id=DAY, set_name="floor", place=0)
+        early = page_after(session, 0)
     others_tried.set()
     for thread in threads:
         thread.join(10)
     with on_both.parts.database.reading() as session:
-        late = log.page_after(session, day_id=DAY, set_name="floor", place=early.place)
+        late = page_after(session, early.place)
     texts = [text for _carrier, _at, group in late.groups for text in group]
     assert texts == [first[0].text, second[0].text]
 

@@ -1,4 +1,4 @@
-"""Who asks: the device whose token the request carries. Looked up in a short session of its own.
+"""Who asks: the device whose token the request carries. Looked up in a short session of its own, or in one that is open.
 
 Bearer header only: no cookie, so no other site can make a browser act for a phone.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from flask import request
+from sqlalchemy.orm import Session
 
 from tailslate.api.at_hand import parts
 from tailslate.api.errors import Refused
@@ -42,16 +43,21 @@ def device(day_id: str, *, allow_revoked: bool = False) -> Credential:
 
     Raises: Refused 401 when the token is missing or unknown, 403 when it is of another day or revoked.
     """
+    with parts().database.reading() as session:
+        return device_in(session, day_id, allow_revoked=allow_revoked)
+
+
+def device_in(session: Session, day_id: str, *, allow_revoked: bool = False) -> Credential:
+    """Return the device that asks, as `device` does, for a view that has a session open anyway."""
     scheme, _space, token = request.headers.get("Authorization", "").partition(" ")
     if scheme.lower() != "bearer" or not token:
         raise Refused(401, "not_known", "this device sent no credential; join the day with a code")
-    with parts().database.reading() as session:
-        row = crew.device_of_token(session, token.strip())
-        if row is None:
-            raise Refused(401, "not_known", "this device is not known here; join again with a new code")
-        found = Credential(
-            row.id, row.day_id, row.person, row.may_hold_health, row.revoked_ms is not None, row.heard_ms
-        )
+    row = crew.device_of_token(session, token.strip())
+    if row is None:
+        raise Refused(401, "not_known", "this device is not known here; join again with a new code")
+    found = Credential(
+        row.id, row.day_id, row.person, row.may_hold_health, row.revoked_ms is not None, row.heard_ms
+    )
     if found.day_id != day_id:
         raise Refused(403, "other_day", "this device joined another day; join this one with a code")
     if found.is_revoked and not allow_revoked:

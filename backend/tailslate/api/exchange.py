@@ -14,7 +14,7 @@ from marshmallow import Schema, fields
 from sqlalchemy.orm import Session
 
 from tailslate.api.at_hand import parts
-from tailslate.api.credentials import Credential, device, revoked
+from tailslate.api.credentials import Credential, device_in, revoked
 from tailslate.api.edit_lines import lines_of
 from tailslate.api.errors import FULL_S, LIMITS, Refused
 from tailslate.api.operation import is_name, operation, read_json
@@ -121,15 +121,16 @@ class ExchangeReply(Schema):
 )
 def exchange(day_id: str) -> dict[str, Any]:
     """Take in what the phone brings, then give it what it has not read."""
-    asking = device(day_id, allow_revoked=True)
-    body = rules.read_request(read_json(), sets_allowed=asking.sets)
     with parts().database.reading() as session:
+        asking = device_in(session, day_id, allow_revoked=True)
         epoch = crew.server_row(session).epoch
         places = {} if asking.is_revoked else crew.read_places(session, asking.device_id)
         reach = reaches(session, asking.day_id)
+    body = rules.read_request(read_json(), sets_allowed=asking.sets)
     epoch_fits = body["epoch"] in (None, epoch)
     answers = _take_in(asking, body, places if epoch_fits else None, reach)
     with parts().database.reading() as session:
+        states = log.states(session, asking.day_id)
         return {
             "protocol": rules.PROTOCOL,
             "nonce": body["nonce"],
@@ -139,7 +140,10 @@ def exchange(day_id: str) -> dict[str, Any]:
             "limits": LIMITS,
             "sets": {
                 name: _in_lines(
-                    _set_reply(session, asking, name, asked, answers, epoch_fits), day_id, name, body
+                    _set_reply(session, asking, name, asked, states[name], answers.get(name, []), epoch_fits),
+                    day_id,
+                    name,
+                    body,
                 )
                 if name in asking.sets
                 else {"not_allowed": True}
@@ -177,9 +181,8 @@ def _take_in(
     told_of_hold = False
     with app.database.writing() as session:
         if has_edits:
-            log.lock_day(
-                session, asking.day_id
-            )  # the day before its devices, everywhere, so that none waits in a ring
+            # the day before its devices, everywhere, so that none waits in a ring
+            log.lock_day(session, asking.day_id)
         is_revoked = crew.note_heard(session, asking.device_id, now_ms)  # asked again under the lock
         answers: dict[str, list[list[str]]] = {name: [] for name in brought}
         if has_edits:
@@ -216,21 +219,25 @@ def _set_reply(
     asking: Credential,
     name: str,
     asked: dict[str, Any],
-    answers: dict[str, list[list[str]]],
+    state: log.SetState,
+    answers: list[list[str]],
     epoch_fits: bool,
 ) -> dict[str, Any]:
     gives_details = bool(asked.get("details")) or not epoch_fits
     reply: dict[str, Any] = {
-        "answers": answers.get(name, []),
+        "answers": answers,
         "from": asked["place"] if epoch_fits else 0,
-        "mark": log.total_mark(session, asking.day_id, name).row(),
+        "mark": state.mark.row(),
+        "reach": state.reach,
     }
     if gives_details:  # both sides compare now; pages go on when they agree
-        reply |= {"groups": [], "place": reply["from"], "reach": reaches(session, asking.day_id)[name]}
+        reply |= {"groups": [], "place": reply["from"]}
         reply["details"] = log.details(session, asking.day_id, name)
     else:
-        page = log.page_after(session, day_id=asking.day_id, set_name=name, place=asked["place"])
-        reply |= {"groups": _named(session, page.groups), "place": page.place, "reach": page.reach}
+        page = log.page_after(
+            session, day_id=asking.day_id, set_name=name, place=asked["place"], reach=state.reach
+        )
+        reply |= {"groups": _named(session, page.groups), "place": page.place}
     if asked.get("compare"):
         reply |= _compared(session, asking.day_id, name, asked["compare"])
     return reply

@@ -36,16 +36,23 @@ class Mark:
         return [self.count, self.digests_xor.hex()]
 
 
+@dataclass(frozen=True)
+class SetState:
+    """How far a set reaches, and the mark of all of it."""
+
+    reach: int
+    mark: Mark
+
+
 Group = tuple[str, int, list[str]]  # carrier, received_ms, texts
 
 
 @dataclass(frozen=True)
 class Page:
-    """Edits in commit order after a place: groups of one carrier and one time, and where they end."""
+    """Edits in commit order after a place: groups of one carrier and one time, and the place of the last."""
 
     groups: list[Group]
     place: int
-    reach: int
 
 
 def add_day(session: Session, *, day_id: str, title: str, now_ms: int) -> None:
@@ -99,6 +106,17 @@ def reaches(session: Session, day_id: str) -> dict[str, int]:
     return dict(session.execute(_REACHES, {"day_id": day_id}).all())
 
 
+_STATES = select(DaySet.set_name, DaySet.reach, DaySet.count, DaySet.digests_xor).where(
+    DaySet.day_id == bindparam("day_id")
+)
+
+
+def states(session: Session, day_id: str) -> dict[str, SetState]:
+    """Return set: how it stands now."""
+    rows = session.execute(_STATES, {"day_id": day_id})
+    return {set_name: SetState(reach, Mark(count, xor)) for set_name, reach, count, xor in rows}
+
+
 _PAGE = (
     select(StoredEdit.order_number, StoredEdit.carrier, StoredEdit.received_ms, StoredEdit.text)
     .where(
@@ -118,14 +136,14 @@ def page_after(
     day_id: str,
     set_name: str,
     place: int,
+    reach: int,
     limit_edits: int = PAGE_EDITS,
     limit_bytes: int = PAGE_BYTES,
 ) -> Page:
-    """Return the next edits after a place, in commit order, no more than the limits (but always one)."""
-    reach = reaches(session, day_id)[set_name]
+    """Return the next edits after a place up to a reach, in commit order, within the limits (but always one)."""
     asked = {"day_id": day_id, "set_name": set_name, "place": place, "reach": reach}
     rows = session.execute(_PAGE, {**asked, "limit_edits": limit_edits})
-    return _page(rows, place, reach, limit_bytes)
+    return _page(rows, place, limit_bytes)
 
 
 def page_of(session: Session, *, day_id: str, set_name: str, edit_ids: Sequence[str]) -> list[Group]:
@@ -135,7 +153,7 @@ def page_of(session: Session, *, day_id: str, set_name: str, edit_ids: Sequence[
         .where(StoredEdit.day_id == day_id, StoredEdit.set_name == set_name, StoredEdit.edit_id.in_(edit_ids))
         .order_by(StoredEdit.order_number)
     )
-    return _page(rows, 0, 0, PAGE_BYTES).groups
+    return _page(rows, 0, PAGE_BYTES).groups
 
 
 _ONE_BETWEEN = (
@@ -163,7 +181,7 @@ def has_between(
     return any(session.scalar(_ONE_BETWEEN, one) for one in asked)
 
 
-def _page(rows: Iterable[Any], place: int, end: int, limit_bytes: int) -> Page:
+def _page(rows: Iterable[Any], place: int, limit_bytes: int) -> Page:
     groups: list[Group] = []
     last, size_bytes = place, 0
     for order_number, carrier, received_ms, text in rows:
@@ -174,7 +192,7 @@ def _page(rows: Iterable[Any], place: int, end: int, limit_bytes: int) -> Page:
             groups.append((carrier, received_ms, []))
         groups[-1][2].append(text.decode("utf-8"))
         last = order_number
-    return Page(groups, last, end)
+    return Page(groups, last)
 
 
 def texts(
@@ -198,16 +216,6 @@ def texts_of_record(session: Session, day_id: str, *, kind: str, record: str) ->
 def texts_of_kind(session: Session, day_id: str, kind: str) -> list[str]:
     """Return the texts of all edits of one kind."""
     return texts(session, day_id, where=StoredEdit.kind == kind)
-
-
-_TOTAL = select(DaySet.count, DaySet.digests_xor).where(
-    DaySet.day_id == bindparam("day_id"), DaySet.set_name == bindparam("set_name")
-)
-
-
-def total_mark(session: Session, day_id: str, set_name: str) -> Mark:
-    """Return the mark of a whole set."""
-    return Mark(*session.execute(_TOTAL, {"day_id": day_id, "set_name": set_name}).one())
 
 
 def details(session: Session, day_id: str, set_name: str) -> dict[str, list[Any]]:

@@ -121,10 +121,8 @@ class Office:
     ) -> dict[str, list[Answer]]:
         """Store and judge what was read; return the answers of each set, in the same order.
 
-        Raises: NoSuchDay.
+        The day must be there, and locked by the caller.
         """
-        if lock_day(session, day_id) is None:
-            raise NoSuchDay(day_id)
         sound = {one.edit.id: one.edit for rows in arrivals.values() for one in rows if one.edit}
         stored = put(
             session, day_id=day_id, edits=list(sound.values()), carrier=carrier.device_id, now_ms=now_ms
@@ -149,8 +147,10 @@ class Office:
     def take_written(self, session: Session, made: Sequence[Edit], *, day_id: str, now_ms: int) -> None:
         """Take edits that this program wrote as a phone would bring them.
 
-        Raises: ValueError when one of them is no edit; the transaction is then to be given up.
+        Raises: NoSuchDay; ValueError when one of them is no edit, the transaction is then to be given up.
         """
+        if lock_day(session, day_id) is None:
+            raise NoSuchDay(day_id)
         by_set: dict[str, Sequence[Any]] = {
             name: [one.text for one in made if one.set == name] for name in edits.SETS
         }
