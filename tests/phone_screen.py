@@ -23,13 +23,20 @@ SMALL_TARGETS = """([selector, least]) => [...document.querySelectorAll(selector
 })"""
 
 
-# What the worker has answered is drawn a little later: wait until nothing has changed for a moment.
-STILL = """(quiet_ms) => new Promise((resolve) => {
-  const look = new MutationObserver(() => { clearTimeout(timer); timer = setTimeout(done, quiet_ms); });
-  const done = () => { look.disconnect(); resolve(true); };
-  let timer = setTimeout(done, quiet_ms);
+# The rules answer in turn: when they answer this question, they have answered what the screen asked before it. Still is a
+# screen that changed neither meanwhile nor in a moment before.
+STILL = """async (moment_ms) => {
+  let changes = 0;
+  const look = new MutationObserver(() => { changes += 1; });
   look.observe(document.querySelector("main"), { childList: true, characterData: true, subtree: true });
-})"""
+  for (let before = -1; before !== changes; ) {
+    before = changes;
+    await new Promise((resolve) => setTimeout(resolve, moment_ms));
+    await tailslate.ask({ do: "kinds" });
+    await new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
+  }
+  look.disconnect();
+}"""
 
 
 class Screen:
@@ -66,7 +73,6 @@ class Screen:
     def settle(self) -> None:
         """Wait until every sheet is worked out, what the screen asked is answered, and it stands still."""
         self.engine.until("!facts.computing")
-        self.page.evaluate("() => tailslate.factsNow()")  # answered in turn, after what was asked before
         self.page.evaluate(STILL, 200)
 
     def hear(self) -> None:
