@@ -24,9 +24,8 @@ settings.load_profile("fixed")
 expect.set_options(timeout=20_000)
 
 FIRST = "test_00_imports.py"
-LONG = (
-    "test_server_under_load.py"  # a minute a test: begun last, they would keep one core waiting for the other
-)
+# A minute a test: begun last, they would keep one core waiting for the other.
+LONG = ("test_server_under_load.py", "test_build_a_day.py")
 LAST_FOLDERS = ("phone", "whole_day")
 
 
@@ -34,8 +33,10 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """MicroPython importing the rules comes first: when that fails, most else does. Browsers come last."""
 
     def place(item: pytest.Item) -> int:
-        if item.path.name in (FIRST, LONG):
-            return (FIRST, LONG).index(item.path.name)
+        if item.path.name == FIRST:
+            return 0
+        if item.path.name in LONG:
+            return 1
         return 3 if item.path.parent.name in LAST_FOLDERS else 2
 
     items.sort(key=place)
