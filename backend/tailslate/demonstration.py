@@ -93,11 +93,7 @@ class _Writer:
     def add(self, act: dict[str, Any]) -> None:
         """Write one act of a person; a reserved one counts, as the server would say."""
         kind, record = act["kind"], act.get("id", self.day_id)
-        records = Gathered(self.records)
-        changes = {
-            field: self._value(kind, record, field, value, act, records)
-            for field, value in act["set"].items()
-        }
+        changes = {field: self._value(kind, record, field, value, act) for field, value in act["set"].items()}
         seen = {field: self._seen(kind, record, field, act) for field in changes}
         at_ms = self.now_ms + int(act["at_min"]) * MINUTE_MS
         parts = self._parts(kinds.set_of(kind), kind, record, changes, seen, at_ms)
@@ -149,9 +145,7 @@ class _Writer:
         cell = self.cells.get(f"{kind}/{record}/{field}", merge.new_cell())
         return [entry[0] for entry in cell[merge.LIVE]]
 
-    def _value(
-        self, kind: str, record: str, field: str, value: Any, act: dict[str, Any], records: Gathered
-    ) -> Any:
+    def _value(self, kind: str, record: str, field: str, value: Any, act: dict[str, Any]) -> Any:
         """Return a value as it is stored: figures from their text, ticks with their inputs."""
         known = kinds.field_of(kind, field)
         if known and known.type == "quantity" and isinstance(value, str):
@@ -159,10 +153,10 @@ class _Writer:
         if known and known.type == "time" and isinstance(value, int):
             return shown.clock(_to_five_minutes(self.now_ms + value * MINUTE_MS), 0)
         if known and known.type == "tick" and value is True:
-            return ticks.value_if_ticked(f"{kind}/{record}", field, records)
+            return ticks.value_if_ticked(f"{kind}/{record}", field, Gathered(self.records))
         if kind == "reading" and field == "taken_for" and value is True:
             shot, point = f"shot/{act['set']['shot']}", f"point/{act['set']['point']}"
-            return readings.taken_for(shot, point, act["set"]["role"], records)
+            return readings.taken_for(shot, point, act["set"]["role"], Gathered(self.records))
         return value
 
 

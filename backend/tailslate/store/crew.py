@@ -14,8 +14,11 @@ from dataclasses import dataclass
 from sqlalchemy import bindparam, select, update
 from sqlalchemy.orm import Session
 
-from tailslate.store.tables import Device, Incarnation, Invitation, ReadPlace, Server
+from tailslate.store.tables import Device, Incarnation, Invitation, ReadPlace, Server, Table
 
+DEVICES, READ_PLACES, INCARNATIONS = (
+    Table.metadata.tables[name] for name in ("devices", "read_places", "incarnations")
+)
 CODE_LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"  # 32 signs that are not mistaken for one another
 CODE_LENGTH = 8  # 40 bits
 NAME_LETTERS = "abcdefghijklmnopqrstuvwxyz0123456789"
@@ -169,8 +172,8 @@ def devices(session: Session, day_id: str) -> list[Device]:
     )
 
 
-_REVOKED = select(Device.id, Device.person).where(
-    Device.day_id == bindparam("day_id"), Device.revoked_ms.is_not(None)
+_REVOKED = select(DEVICES.c.id, DEVICES.c.person).where(
+    DEVICES.c.day_id == bindparam("day_id"), DEVICES.c.revoked_ms.is_not(None)
 )
 
 
@@ -179,7 +182,7 @@ def revoked_devices(session: Session, day_id: str) -> dict[str, str]:
     return dict(session.execute(_REVOKED, {"day_id": day_id}).all())
 
 
-_NAMES = select(Device.id, Device.name).where(Device.id.in_(bindparam("ids", expanding=True)))
+_NAMES = select(DEVICES.c.id, DEVICES.c.name).where(DEVICES.c.id.in_(bindparam("ids", expanding=True)))
 
 
 def device_names(session: Session, device_ids: Iterable[str]) -> dict[str, str]:
@@ -195,11 +198,10 @@ def revoke(device: Device, now_ms: int) -> None:
 
 
 _HEARD = (
-    update(Device)
-    .where(Device.id == bindparam("device_id"))
+    update(DEVICES)
+    .where(DEVICES.c.id == bindparam("device_id"))
     .values(heard_ms=bindparam("now_ms"))
-    .returning(Device.revoked_ms)
-    .execution_options(synchronize_session=False)
+    .returning(DEVICES.c.revoked_ms)
 )
 
 
@@ -210,11 +212,10 @@ def note_heard(session: Session, device_id: str, now_ms: int) -> bool:
 
 
 _PLACE = (
-    update(ReadPlace)
-    .where(ReadPlace.device_id == bindparam("device"), ReadPlace.set_name == bindparam("of_set"))
+    update(READ_PLACES)
+    .where(READ_PLACES.c.device_id == bindparam("device"), READ_PLACES.c.set_name == bindparam("of_set"))
     .values(place=bindparam("now"))
-    .returning(ReadPlace.place)
-    .execution_options(synchronize_session=False)
+    .returning(READ_PLACES.c.place)
 )
 
 
@@ -226,8 +227,8 @@ def note_places(session: Session, *, device_id: str, places: dict[str, int]) -> 
             session.add(ReadPlace(device_id=device_id, set_name=set_name, place=place))
 
 
-_READ_PLACES = select(ReadPlace.set_name, ReadPlace.place).where(
-    ReadPlace.device_id == bindparam("device_id")
+_READ_PLACES = select(READ_PLACES.c.set_name, READ_PLACES.c.place).where(
+    READ_PLACES.c.device_id == bindparam("device_id")
 )
 
 
@@ -253,10 +254,12 @@ def bind_incarnations(session: Session, *, day_id: str, device_id: str, incarnat
         Incarnation(day_id=day_id, incarnation=name, device_id=device_id)
         for name in sorted(set(incarnations) - set(bound))
     )
+    session.flush()  # `owners` asks the table
 
 
-_OWNERS = select(Incarnation.incarnation, Incarnation.device_id).where(
-    Incarnation.day_id == bindparam("day_id"), Incarnation.incarnation.in_(bindparam("names", expanding=True))
+_OWNERS = select(INCARNATIONS.c.incarnation, INCARNATIONS.c.device_id).where(
+    INCARNATIONS.c.day_id == bindparam("day_id"),
+    INCARNATIONS.c.incarnation.in_(bindparam("names", expanding=True)),
 )
 
 

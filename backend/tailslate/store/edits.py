@@ -2,7 +2,8 @@
 
 Order numbers are taken under the lock of the day's row and committed with their edits, so whoever
 sees number n sees every number below it. Each function works inside the caller's session.
-What every exchange asks is built once, as a constant: building a question takes longer than answering it.
+What every exchange asks is built once, as a constant, and of tables rather than of objects: building a question, and an
+object of its answer, takes longer than answering it.
 """
 
 from __future__ import annotations
@@ -13,12 +14,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import ColumnElement, bindparam, func, insert, literal, select
+from sqlalchemy import ColumnElement, bindparam, func, insert, literal, select, update
 from sqlalchemy.orm import Session
 
 from tailslate.day.edit import SETS, Edit, digest_of
 from tailslate.store.tables import Day, DaySet, IncarnationMark, StoredEdit, Table
 
+EDITS, DAY_SETS, MARKS = (Table.metadata.tables[name] for name in ("edits", "day_sets", "incarnation_marks"))
 PAGE_BYTES = 256 * 1024
 PAGE_EDITS = 500
 NO_DIGESTS = bytes(12)
@@ -73,8 +75,8 @@ def lock_day(session: Session, day_id: str) -> Day | None:
     return session.execute(_LOCKED_DAY, {"day_id": day_id}).scalar_one_or_none()
 
 
-_KNOWN_IDS = select(StoredEdit.edit_id).where(
-    StoredEdit.day_id == bindparam("day_id"), StoredEdit.edit_id.in_(bindparam("ids", expanding=True))
+_KNOWN_IDS = select(EDITS.c.edit_id).where(
+    EDITS.c.day_id == bindparam("day_id"), EDITS.c.edit_id.in_(bindparam("ids", expanding=True))
 )
 
 
@@ -98,7 +100,7 @@ def put(session: Session, *, day_id: str, edits: Sequence[Edit], carrier: str, n
     return set(fresh)
 
 
-_REACHES = select(DaySet.set_name, DaySet.reach).where(DaySet.day_id == bindparam("day_id"))
+_REACHES = select(DAY_SETS.c.set_name, DAY_SETS.c.reach).where(DAY_SETS.c.day_id == bindparam("day_id"))
 
 
 def reaches(session: Session, day_id: str) -> dict[str, int]:
@@ -106,8 +108,8 @@ def reaches(session: Session, day_id: str) -> dict[str, int]:
     return dict(session.execute(_REACHES, {"day_id": day_id}).all())
 
 
-_STATES = select(DaySet.set_name, DaySet.reach, DaySet.count, DaySet.digests_xor).where(
-    DaySet.day_id == bindparam("day_id")
+_STATES = select(DAY_SETS.c.set_name, DAY_SETS.c.reach, DAY_SETS.c.count, DAY_SETS.c.digests_xor).where(
+    DAY_SETS.c.day_id == bindparam("day_id")
 )
 
 
@@ -118,14 +120,14 @@ def states(session: Session, day_id: str) -> dict[str, SetState]:
 
 
 _PAGE = (
-    select(StoredEdit.order_number, StoredEdit.carrier, StoredEdit.received_ms, StoredEdit.text)
+    select(EDITS.c.order_number, EDITS.c.carrier, EDITS.c.received_ms, EDITS.c.text)
     .where(
-        StoredEdit.day_id == bindparam("day_id"),
-        StoredEdit.set_name == bindparam("set_name"),
-        StoredEdit.order_number > bindparam("place"),
-        StoredEdit.order_number <= bindparam("reach"),
+        EDITS.c.day_id == bindparam("day_id"),
+        EDITS.c.set_name == bindparam("set_name"),
+        EDITS.c.order_number > bindparam("place"),
+        EDITS.c.order_number <= bindparam("reach"),
     )
-    .order_by(StoredEdit.order_number)
+    .order_by(EDITS.c.order_number)
     .limit(bindparam("limit_edits"))
 )
 
@@ -159,11 +161,11 @@ def page_of(session: Session, *, day_id: str, set_name: str, edit_ids: Sequence[
 _ONE_BETWEEN = (
     select(literal(1))
     .where(
-        StoredEdit.day_id == bindparam("day_id"),
-        StoredEdit.kind == bindparam("kind"),
-        StoredEdit.set_name == bindparam("set_name"),
-        StoredEdit.order_number > bindparam("after"),
-        StoredEdit.order_number <= bindparam("place"),
+        EDITS.c.day_id == bindparam("day_id"),
+        EDITS.c.kind == bindparam("kind"),
+        EDITS.c.set_name == bindparam("set_name"),
+        EDITS.c.order_number > bindparam("after"),
+        EDITS.c.order_number <= bindparam("place"),
     )
     .limit(1)
 )
@@ -282,17 +284,23 @@ def xor_of(start: bytes, edits: Iterable[Edit]) -> bytes:
     return number.to_bytes(size)
 
 
+_OF_SET = (DAY_SETS.c.day_id == bindparam("of_day")) & (DAY_SETS.c.set_name == bindparam("of_set"))
+_STATE = select(DAY_SETS.c.reach, DAY_SETS.c.count, DAY_SETS.c.digests_xor).where(_OF_SET)
+_KEEP_STATE = update(DAY_SETS).where(_OF_SET)
+
+
 def _append(
     session: Session, *, day_id: str, set_name: str, batch: list[Edit], carrier: str, now_ms: int
 ) -> None:
-    row = session.get_one(DaySet, (day_id, set_name), populate_existing=True)
+    key = {"of_day": day_id, "of_set": set_name}
+    reach, count, xor = session.execute(_STATE, key).one()
     session.execute(
-        insert(Table.metadata.tables["edits"]),
+        insert(EDITS),
         [
             {
                 "day_id": day_id,
                 "set_name": set_name,
-                "order_number": row.reach + place,
+                "order_number": reach + place,
                 "edit_id": edit.id,
                 "text": edit.text.encode("utf-8"),
                 "kind": edit.kind,
@@ -306,37 +314,43 @@ def _append(
             for place, edit in enumerate(batch, start=1)
         ],
     )
-    row.reach += len(batch)
-    row.count += len(batch)
-    row.digests_xor = xor_of(row.digests_xor, batch)
+    state = {
+        "reach": reach + len(batch),
+        "count": count + len(batch),
+        "digests_xor": xor_of(xor, batch),
+    }
+    session.execute(_KEEP_STATE, key | state)
     by_incarnation: dict[str, list[Edit]] = defaultdict(list)
     for edit in batch:
         by_incarnation[edit.incarnation].append(edit)
     for incarnation, edits in by_incarnation.items():
         _mark(session, day_id=day_id, set_name=set_name, incarnation=incarnation, edits=edits)
-    session.flush()
+
+
+_OF_INCARNATION = (
+    (MARKS.c.day_id == bindparam("of_day"))
+    & (MARKS.c.set_name == bindparam("of_set"))
+    & (MARKS.c.incarnation == bindparam("of_incarnation"))
+)
+_ITS_MARK = select(MARKS.c.count, MARKS.c.gapless, MARKS.c.digests_xor).where(_OF_INCARNATION)
+_KEEP_MARK = update(MARKS).where(_OF_INCARNATION)
 
 
 def _mark(session: Session, *, day_id: str, set_name: str, incarnation: str, edits: list[Edit]) -> None:
-    key = (day_id, set_name, incarnation)
-    row = session.get(IncarnationMark, key, populate_existing=True)
-    if row is None:
-        row = IncarnationMark(
-            day_id=day_id,
-            set_name=set_name,
-            incarnation=incarnation,
-            count=0,
-            gapless=0,
-            digests_xor=NO_DIGESTS,
-        )
-        session.add(row)
+    key = {"of_day": day_id, "of_set": set_name, "of_incarnation": incarnation}
+    row = session.execute(_ITS_MARK, key).one_or_none()
+    count, gapless, xor = row or (0, 0, NO_DIGESTS)
     counters = [edit.counter for edit in edits]
-    goes_on = row.count == row.gapless and counters == list(
-        range(row.gapless + 1, row.gapless + 1 + len(edits))
-    )
-    row.count += len(edits)
-    row.digests_xor = xor_of(row.digests_xor, edits)
-    row.gapless = row.count if goes_on else _gapless(session, key, row.gapless)
+    goes_on = count == gapless and counters == list(range(gapless + 1, gapless + 1 + len(edits)))
+    count += len(edits)
+    gapless = count if goes_on else _gapless(session, (day_id, set_name, incarnation), gapless)
+    mark = {"count": count, "gapless": gapless, "digests_xor": xor_of(xor, edits)}
+    if row:
+        session.execute(_KEEP_MARK, key | mark)
+    else:
+        session.execute(
+            insert(MARKS), {"day_id": day_id, "set_name": set_name, "incarnation": incarnation} | mark
+        )
 
 
 def _gapless(session: Session, key: tuple[str, str, str], known: int) -> int:
