@@ -69,8 +69,19 @@ export type SaveAnswer = {
   back: ScreenAct[];
 };
 
+let saving: Promise<unknown> | null = null;
+
 /** Save acts in one transaction. With `said`, offer to take them back for ten seconds. With `is_whole` one refused refuses all. */
-export async function save(
+export function save(...what: Parameters<typeof saveNow>): Promise<SaveAnswer> {
+  const saved = saveNow(...what);
+  const until = Promise.allSettled([saving, saved]).then(() => {
+    if (saving === until) saving = null;
+  });
+  saving = until;
+  return saved;
+}
+
+async function saveNow(
   acts: ScreenAct[],
   said = "",
   put_back?: ScreenAct["set"][],
@@ -108,6 +119,13 @@ export async function takeBack(): Promise<void> {
   const offered = undo.value;
   undo.value = null;
   if (offered) await save(offered.acts);
+}
+
+/** Take the last act back, also when it is still being saved: what is offered until then is the act before. False: there is none. */
+export function takeLastBack(): boolean {
+  if (!undo.value && !saving) return false;
+  void Promise.resolve(saving).then(takeBack);
+  return true;
 }
 
 /** Two phones without signal make the same record: the rules name one that has two ends by them. */

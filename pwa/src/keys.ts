@@ -1,5 +1,5 @@
 // Keys of a laptop: Escape leaves, Ctrl or Command with Z takes the last act back while that is offered.
-import { takeBack, undo } from "./acting";
+import { takeLastBack } from "./acting";
 import { back, isMain, place } from "./routing";
 
 const TYPED = "input:not([type=radio], [type=checkbox]), textarea, select";
@@ -14,9 +14,8 @@ export function followKeys(): void {
       else if (!isMain(place.value)) back();
     }
     // In a form, and while something is typed, these keys are the field's own.
-    if (!undo.value || field?.closest("form, .open")) return;
+    if (field?.closest("form, .open")) return;
     if (event.key !== "z" || !(event.ctrlKey || event.metaKey)) return;
-    event.preventDefault();
-    void takeBack();
+    if (takeLastBack()) event.preventDefault();
   });
 }
