@@ -354,6 +354,7 @@ def test_card_sheet_and_checklist_are_printed_by_the_phone_alone(without_signal:
     without_signal.go("print/12c")
     expect(page.locator(".on-paper .boxes")).not_to_have_count(0)
     expect(page.locator(".on-paper svg.plan")).to_have_count(1)
+    expect(page.get_by_role("button", name="Print", exact=True)).to_be_enabled()
     pages, _octets = printed(without_signal)
     text = " ".join(pages)
     for said in (

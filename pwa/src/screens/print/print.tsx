@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { useSlow } from "../../asked";
 import { now, timeOfDay } from "../../clock";
 import { shots_in_order } from "../../day_reads";
-import { membership } from "../../day_signals";
+import { facts, membership } from "../../day_signals";
 import { printed } from "../../engine/client";
 import { useInView } from "../../in_view";
 import { Head, Progress, Refusal } from "../../parts/blocks";
@@ -64,7 +64,8 @@ export function PrintScreen({ parts }: { parts: string[] }) {
   const report = useReport(what.includes("day"));
   const turns = useTurns(what.includes("turn"), shots_in_order.value);
   const made = [what.includes("day") ? report : null, what.includes("turn") ? turns : null];
-  const is_made = made.every((each) => !each || each.is_current);
+  // A shot that is still being worked out would be missing from the paper.
+  const is_made = !facts.value?.computing && made.every((each) => !each || each.is_current);
   const is_slow = useSlow(!is_made);
   const print = () => {
     setFailed("");
