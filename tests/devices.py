@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import pytest
@@ -49,11 +50,11 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
     }
 
 
-@pytest.fixture
-def open_device(browser: Browser) -> Iterator[Callable[..., Page]]:
-    """Open one more device: `open_device("phone")` or `open_device("laptop")` gives a page with a storage of its own.
+@contextmanager
+def devices(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Open devices: `("phone")` or `("laptop")` gives a page with a storage of its own.
 
-    An exception in a page, or one that the content security policy stopped, fails the test when it ends.
+    An exception in a page, or one that the content security policy stopped, is a failure at the end.
     """
     contexts: list[BrowserContext] = []
     wrong: list[str] = []
@@ -66,10 +67,19 @@ def open_device(browser: Browser) -> Iterator[Callable[..., Page]]:
         contexts.append(context)
         return context.new_page()
 
-    yield open_one
-    for context in contexts:
-        context.close()
+    try:
+        yield open_one
+    finally:
+        for context in contexts:
+            context.close()
     assert wrong == []
+
+
+@pytest.fixture
+def open_device(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Open one more device: `open_device("phone")` or `open_device("laptop")`; all are closed with the test."""
+    with devices(browser) as open_one:
+        yield open_one
 
 
 @pytest.fixture

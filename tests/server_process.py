@@ -11,6 +11,7 @@ import signal
 import socket
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
 from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 from urllib.error import HTTPError
@@ -145,3 +146,14 @@ class ServerProcess:
         process.join(timeout=30)
         assert process.exitcode is not None, self.log
         return process.exitcode
+
+
+@contextmanager
+def demonstration_day(folder: Path) -> Iterator[ServerProcess]:
+    """Run `tailslate demo` for more than one test, its database in a folder of its own."""
+    server = ServerProcess(str(folder / "day.sqlite3"), folder, "demo")
+    server.start()
+    try:
+        yield server
+    finally:
+        server.kill()

@@ -4,12 +4,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
 from a_server import here  # noqa: F401  # a fixture
+from devices import DEVICES, devices
 from people import KEY_GRIP
 from phone_engine import Engine, invite
-from server_process import ServerProcess
+from phone_screen import Screen
+from server_process import ServerProcess, demonstration_day
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -28,3 +30,26 @@ def joined(phone: Page, server: ServerProcess) -> Iterator[Engine]:
     engine.until_sent()
     yield engine
     phone.unroute_all(behavior="ignoreErrors")  # a round that is on its way when the server ends is no fault
+
+
+@pytest.fixture(scope="session")
+def shown_day(
+    browser: Browser, built_pwa: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Screen]:
+    """The key grip's phone on the demonstration day, one for the whole run."""
+    with demonstration_day(tmp_path_factory.mktemp("shown")) as server, devices(browser) as open_one:
+        yield Screen(open_one("phone"), server, KEY_GRIP, server.join_code("key grip"))
+
+
+@pytest.fixture
+def onlooker(shown_day: Screen) -> Iterator[Screen]:
+    """The key grip's phone for a test that only looks: its size, its light and its letters are put back."""
+    page = shown_day.page
+    mode = page.evaluate("document.documentElement.dataset.mode")
+    yield shown_day
+    page.set_viewport_size(DEVICES["phone"]["viewport"])
+    page.emulate_media(forced_colors="none", reduced_motion="no-preference")
+    page.evaluate(
+        "mode => { document.documentElement.dataset.mode = mode; document.documentElement.style.fontSize = ''; }",
+        mode,
+    )

@@ -7,16 +7,10 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from people import KEY_GRIP, PRODUCER
+from people import PRODUCER
 from phone_engine import Engine, invite
 from phone_screen import Screen
 from server_process import ServerProcess
-
-
-@pytest.fixture
-def key_grip(phone: Page, demonstration: ServerProcess) -> Screen:
-    """The key grip's phone on the demonstration day."""
-    return Screen(phone, demonstration, KEY_GRIP, demonstration.join_code("key grip"))
 
 
 def join_by_hand(page: Page, server: ServerProcess) -> None:
@@ -57,10 +51,10 @@ def test_a_phone_that_joins_again_is_not_shown_around_again(
     expect(phone.get_by_role("heading", name="Night Crossing")).to_be_visible()
 
 
-def test_a_figure_says_what_it_is_in_one_tap_with_its_caution(key_grip: Screen) -> None:
-    key_grip.go("shot/12c/rig")
-    key_grip.page.get_by_role("link", name=re.compile("^Bags")).first.click()
-    page = key_grip.page.locator("main")
+def test_a_figure_says_what_it_is_in_one_tap_with_its_caution(onlooker: Screen) -> None:
+    onlooker.go("shot/12c/rig")
+    onlooker.page.get_by_role("link", name=re.compile("^Bags")).first.click()
+    page = onlooker.page.locator("main")
     expect(page).to_have_attribute("data-screen", "meaning/Bags")
     expect(page).to_contain_text("so that a stand does not tip")
     expect(page).to_contain_text("Worked out:")
@@ -81,15 +75,15 @@ def test_a_figure_says_what_it_is_in_one_tap_with_its_caution(key_grip: Screen) 
     ],
 )
 def test_each_part_of_a_shot_says_at_its_end_what_its_numbers_mean(
-    key_grip: Screen, tab: str, label: str, source: str
+    onlooker: Screen, tab: str, label: str, source: str
 ) -> None:
-    key_grip.go(f"shot/12c/{tab}")
-    key_grip.settle()
-    key_grip.page.get_by_role("button", name="What these numbers mean").click()
-    one = key_grip.page.locator("dl > div").filter(has=key_grip.page.get_by_text(label, exact=True))
+    onlooker.go(f"shot/12c/{tab}")
+    onlooker.settle()
+    onlooker.page.get_by_role("button", name="What these numbers mean").click()
+    one = onlooker.page.locator("dl > div").filter(has=onlooker.page.get_by_text(label, exact=True))
     expect(one).to_have_count(1)
     expect(one).to_contain_text(source)
-    expect(key_grip.page.get_by_text("It never says that something is safe").first).to_be_visible()
+    expect(onlooker.page.get_by_text("It never says that something is safe").first).to_be_visible()
 
 
 def test_an_empty_day_says_on_every_screen_what_to_do(phone: Page, server: ServerProcess) -> None:

@@ -61,12 +61,12 @@ def snapshot(page: Page) -> str:
     return page.locator("body").aria_snapshot()
 
 
-def test_every_control_of_every_screen_has_a_name(key_grip: Screen) -> None:
+def test_every_control_of_every_screen_has_a_name(onlooker: Screen) -> None:
     nameless = {}
     for where in SCREENS:
-        key_grip.go(where)
-        key_grip.settle()
-        nameless[where] = NAMELESS.findall(snapshot(key_grip.page))
+        onlooker.go(where)
+        onlooker.settle()
+        nameless[where] = NAMELESS.findall(snapshot(onlooker.page))
     assert {where: found for where, found in nameless.items() if found} == {}
 
 
@@ -76,11 +76,11 @@ def test_a_control_without_a_name_would_be_found(key_grip: Screen) -> None:
     assert NAMELESS.findall(snapshot(key_grip.page)) != []
 
 
-def test_every_screen_has_one_heading_of_its_own_a_main_part_and_the_five_words(key_grip: Screen) -> None:
+def test_every_screen_has_one_heading_of_its_own_a_main_part_and_the_five_words(onlooker: Screen) -> None:
     wrong = []
     for where in SCREENS:
-        key_grip.go(where)
-        tree = snapshot(key_grip.page)
+        onlooker.go(where)
+        tree = snapshot(onlooker.page)
         counts = [
             len(re.findall(r"- '?heading .*\[level=1\]", tree)),
             len(re.findall(r"^- main", tree, re.MULTILINE)),
@@ -116,13 +116,13 @@ def faults_of(stops: list[dict[str, Any]]) -> list[str]:
 
 @pytest.mark.parametrize("part", range(4))
 def test_the_keyboard_goes_through_every_screen_in_order_sees_where_it_is_and_comes_out(
-    key_grip: Screen, part: int
+    onlooker: Screen, part: int
 ) -> None:
     wrong = {}
     for where in SCREENS[part::4]:
-        key_grip.go(where)
-        key_grip.settle()
-        stops = way_through(key_grip)
+        onlooker.go(where)
+        onlooker.settle()
+        stops = way_through(onlooker)
         assert len(stops) > 5, where
         wrong[where] = faults_of(stops)
     assert {where: found for where, found in wrong.items() if found} == {}

@@ -14,11 +14,11 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
-from devices import DEVICES, accessibility_faults
+from devices import accessibility_faults, devices
 from people import GAFFER
 from phone_engine import invite
 from phone_screen import Screen
-from server_process import ServerProcess, command
+from server_process import ServerProcess, command, demonstration_day
 from tailslate.pack.whole_day import offsets
 
 HARD_SPACE = "\u00a0"
@@ -35,26 +35,19 @@ SEND_ALL = """async () => {
 @pytest.fixture(scope="module")
 def demo_server(built_pwa: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[ServerProcess]:
     """The demonstration day, one server for all."""
-    folder = tmp_path_factory.mktemp("record")
-    server = ServerProcess(str(folder / "day.sqlite3"), folder, "demo")
-    server.start()
-    yield server
-    server.kill()
+    with demonstration_day(tmp_path_factory.mktemp("record")) as server:
+        yield server
 
 
 @pytest.fixture(scope="module")
 def gaffer(browser: Browser, demo_server: ServerProcess) -> Iterator[Screen]:
     """The gaffer's phone, one for all: what a test changes it puts back, and its signal too."""
-    context = browser.new_context(**DEVICES["phone"], locale="en-GB", timezone_id="Europe/London")
-    wrong: list[str] = []
-    context.on("weberror", lambda error: wrong.append(str(error.error)))
-    screen = Screen(context.new_page(), demo_server, GAFFER, demo_server.join_code("gaffer"))
-    # its sheets are worked out before the signal goes
-    screen.go("shot/12c/light")
-    expect(screen.page.get_by_role("button", name="Between shots, record, paper")).to_be_visible()
-    yield screen
-    context.close()
-    assert wrong == []
+    with devices(browser) as open_one:
+        screen = Screen(open_one("phone"), demo_server, GAFFER, demo_server.join_code("gaffer"))
+        # its sheets are worked out before the signal goes
+        screen.go("shot/12c/light")
+        expect(screen.page.get_by_role("button", name="Between shots, record, paper")).to_be_visible()
+        yield screen
 
 
 @pytest.fixture

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -73,23 +71,23 @@ def key_grip(phone: Page, demonstration: ServerProcess) -> Screen:
     return Screen(phone, demonstration, KEY_GRIP, demonstration.join_code("key grip"))
 
 
-def test_no_screen_of_a_phone_has_a_fault_that_axe_core_knows(key_grip: Screen) -> None:
+def test_no_screen_of_a_phone_has_a_fault_that_axe_core_knows(onlooker: Screen) -> None:
     faults = {}
     for where in SCREENS:
-        key_grip.go(where)
-        faults[where] = accessibility_faults(key_grip.page)
+        onlooker.go(where)
+        faults[where] = accessibility_faults(onlooker.page)
     assert {where: found for where, found in faults.items() if found} == {}
 
 
 @pytest.mark.parametrize("mode", OTHER_MODES)
 def test_no_colour_of_a_phone_in_another_light_has_a_fault_that_axe_core_knows(
-    key_grip: Screen, mode: str
+    onlooker: Screen, mode: str
 ) -> None:
-    in_mode(key_grip, mode)
+    in_mode(onlooker, mode)
     faults = {}
     for where in SCREENS:
-        key_grip.go(where)
-        faults[where] = accessibility_faults(key_grip.page, of_colour_only=True)
+        onlooker.go(where)
+        faults[where] = accessibility_faults(onlooker.page, of_colour_only=True)
     assert {where: found for where, found in faults.items() if found} == {}
 
 
@@ -108,16 +106,15 @@ def test_no_screen_of_a_laptop_has_a_fault_that_axe_core_knows(
 
 @pytest.mark.parametrize("width_px", [390, 320])
 def test_every_target_is_as_large_as_a_gloved_finger_and_nothing_is_wider_than_the_phone(
-    open_device: Callable[..., Page], demonstration: ServerProcess, width_px: int
+    onlooker: Screen, width_px: int
 ) -> None:
-    page = open_device("phone", viewport={"width": width_px, "height": 700})
-    key_grip = Screen(page, demonstration, KEY_GRIP, demonstration.join_code("key grip"))
+    onlooker.page.set_viewport_size({"width": width_px, "height": 700})
     wrong = {}
     for where in SCREENS:
-        key_grip.go(where)
-        wrong[where] = key_grip.small_targets()
-        if key_grip.overflow_px() > 0:
-            wrong[where].append(f"{key_grip.overflow_px()} px wider than the screen")
+        onlooker.go(where)
+        wrong[where] = onlooker.small_targets()
+        if onlooker.overflow_px() > 0:
+            wrong[where].append(f"{onlooker.overflow_px()} px wider than the screen")
     assert {where: found for where, found in wrong.items() if found} == {}
 
 
@@ -135,34 +132,34 @@ def test_an_age_that_nobody_knows_does_not_run_into_its_neighbour(
 
 
 def test_with_text_of_twice_the_size_nothing_is_cut_off_at_the_side_and_the_facts_stay(
-    key_grip: Screen,
+    onlooker: Screen,
 ) -> None:
-    key_grip.page.evaluate("document.documentElement.style.fontSize = '200%'")
+    onlooker.page.evaluate("document.documentElement.style.fontSize = '200%'")
     wide = {}
     for where in SCREENS:
-        key_grip.go(where)
-        if key_grip.overflow_px() > 0:
-            wide[where] = key_grip.overflow_px()
-        expect(key_grip.facts).to_be_in_viewport(ratio=1)
+        onlooker.go(where)
+        if onlooker.overflow_px() > 0:
+            wide[where] = onlooker.overflow_px()
+        expect(onlooker.facts).to_be_in_viewport(ratio=1)
     assert wide == {}
 
 
-def test_with_the_colours_of_the_person_marks_stay_apart_from_the_ground(key_grip: Screen) -> None:
-    key_grip.page.emulate_media(forced_colors="active")
-    key_grip.go("list")
-    mark, ground = key_grip.page.evaluate(
+def test_with_the_colours_of_the_person_marks_stay_apart_from_the_ground(onlooker: Screen) -> None:
+    onlooker.page.emulate_media(forced_colors="active")
+    onlooker.go("list")
+    mark, ground = onlooker.page.evaluate(
         """() => {
           const style = getComputedStyle(document.documentElement);
           return ["--mark-fill", "--ground"].map((name) => style.getPropertyValue(name).trim());
         }"""
     )
     assert (mark, ground) == ("CanvasText", "Canvas")
-    assert accessibility_faults(key_grip.page) == []
+    assert accessibility_faults(onlooker.page) == []
 
 
-def test_with_reduced_motion_nothing_moves(key_grip: Screen) -> None:
-    key_grip.page.emulate_media(reduced_motion="reduce")
-    durations = key_grip.page.evaluate(
+def test_with_reduced_motion_nothing_moves(onlooker: Screen) -> None:
+    onlooker.page.emulate_media(reduced_motion="reduce")
+    durations = onlooker.page.evaluate(
         """() => ["--m-press", "--m-tick", "--m-lay"].map((name) =>
           Number.parseFloat(getComputedStyle(document.documentElement).getPropertyValue(name)))"""
     )

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Locator, expect
 
-from devices import DEVICES
+from devices import devices
 from people import GAFFER
 from phone_screen import Screen
-from server_process import ServerProcess
+from server_process import demonstration_day
 
 LEVEL = "level/key~12c"
 
@@ -25,18 +25,8 @@ POINTS = "one => one.getAttribute('points').split(' ').map((pair) => pair.split(
 @pytest.fixture(scope="module")
 def gaffer(browser: Browser, built_pwa: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Screen]:
     """The gaffer's phone on the demonstration day, one for all: what a test changes it puts back."""
-    folder = tmp_path_factory.mktemp("sheet")
-    server = ServerProcess(str(folder / "day.sqlite3"), folder, "demo")
-    server.start()
-    context = browser.new_context(**DEVICES["phone"], locale="en-GB", timezone_id="Europe/London")
-    wrong: list[str] = []
-    context.on("weberror", lambda error: wrong.append(str(error.error)))
-    try:
-        yield Screen(context.new_page(), server, GAFFER, server.join_code("gaffer"))
-        assert wrong == []
-    finally:
-        context.close()
-        server.kill()
+    with demonstration_day(tmp_path_factory.mktemp("sheet")) as server, devices(browser) as open_one:
+        yield Screen(open_one("phone"), server, GAFFER, server.join_code("gaffer"))
 
 
 def tried(screen: Screen) -> Locator:
