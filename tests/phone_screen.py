@@ -23,15 +23,15 @@ SMALL_TARGETS = """([selector, least]) => [...document.querySelectorAll(selector
 })"""
 
 
-# The rules answer in turn: when they answer this question, they have answered what the screen asked before it. Still is a
-# screen that changed neither meanwhile nor in a moment before.
+# The rules answer in turn: when they answer this question, they have answered what the screen asked before it. What asks
+# for an answer waits until the screen was left alone. Still is a screen that changed neither meanwhile nor in a moment.
 STILL = """async (moment_ms) => {
   let changes = 0;
   const look = new MutationObserver(() => { changes += 1; });
-  look.observe(document.querySelector("main"), { childList: true, characterData: true, subtree: true });
+  look.observe(document.querySelector("#app"), { childList: true, characterData: true, subtree: true });
   for (let before = -1; before !== changes; ) {
     before = changes;
-    await new Promise((resolve) => setTimeout(resolve, moment_ms));
+    await new Promise((resolve) => setTimeout(resolve, Math.max(moment_ms, tailslate.untilQuiet() + 20)));
     await tailslate.ask({ do: "kinds" });
     await new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
   }
