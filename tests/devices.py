@@ -72,7 +72,7 @@ def devices(browser: Browser) -> Iterator[Callable[..., Page]]:
     finally:
         for context in contexts:
             context.close()
-    assert wrong == []
+    assert wrong == [], "\n".join(wrong)
 
 
 @pytest.fixture

@@ -49,6 +49,13 @@ let open: Open | null = null;
 let how_told: HowTold = { units: "metric", utc_offset_min: 0 };
 let is_visible = true;
 
+// A transaction that the phone breaks off fails once for who asked, who says so, and once for nobody.
+addEventListener("unhandledrejection", (event) => {
+  if (!(event.reason instanceof DOMException)) return;
+  event.preventDefault();
+  open?.day.notices.fail("broken off", event.reason);
+});
+
 function rulesStarted(): Promise<Rules> {
   rules ??= import("./rules_in_micropython").then(({ startRules }) => startRules());
   return rules;
