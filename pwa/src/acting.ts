@@ -121,10 +121,14 @@ export async function takeBack(): Promise<void> {
   if (offered) await save(offered.acts);
 }
 
-/** Take the last act back, also when it is still being saved: what is offered until then is the act before. False: there is none. */
+/** Take the last act back, once it is saved: what is offered until then is the act before, and stays. False: there is none. */
 export function takeLastBack(): boolean {
-  if (!undo.value && !saving) return false;
-  void Promise.resolve(saving).then(takeBack);
+  const offered = undo.value;
+  if (!offered && !saving) return false;
+  const was_saving = saving;
+  void Promise.resolve(saving).then(() => {
+    if (!was_saving || undo.value !== offered) return takeBack();
+  });
   return true;
 }
 

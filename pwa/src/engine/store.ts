@@ -100,7 +100,7 @@ const RESERVE_BYTES = 1 << 20;
 export const databaseName = (day: string): string => `tailslate.${day}`;
 
 /** The connection is gone though the object is there: reopening may help. */
-const isDead = (error: unknown): boolean =>
+export const isDead = (error: unknown): boolean =>
   error instanceof DOMException &&
   ["InvalidStateError", "UnknownError", "NotFoundError", "AbortError", "TransactionInactiveError"].includes(
     error.name,

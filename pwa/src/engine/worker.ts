@@ -36,7 +36,7 @@ import { dropPhotographs } from "./photographs_store";
 import { reportOf } from "./report";
 import { type Rules, RulesRefused } from "./rules";
 import { type HowTold, Shots } from "./shots";
-import { databaseName } from "./store";
+import { databaseName, isDead } from "./store";
 
 /** News goes the way of the answers, so that a change is told before the act that made it is answered. */
 const tell = (news: News): void => postMessage({ news });
@@ -51,7 +51,7 @@ let is_visible = true;
 
 // A transaction that the phone breaks off fails once for who asked, who says so, and once for nobody.
 addEventListener("unhandledrejection", (event) => {
-  if (!(event.reason instanceof DOMException)) return;
+  if (!isDead(event.reason)) return;
   event.preventDefault();
   open?.day.notices.fail("broken off", event.reason);
 });
